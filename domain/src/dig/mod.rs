@@ -1,0 +1,1 @@
+//! The dig check: observation, statistics, findings, adjustment.

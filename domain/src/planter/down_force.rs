@@ -1,0 +1,139 @@
+//! What adds force to a row unit, and how a force is set on it.
+
+use serde::{Deserialize, Serialize};
+
+use super::calibration::{Calibration, PressureFor};
+use super::cylinder::Cylinder;
+use crate::quantity::{Force, Measured, Pressure};
+
+/// The down-force source of a planter.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum DownForce {
+    /// The weight of the unit alone.
+    WeightOnly,
+    /// Springs with notches, by rising force.
+    Spring {
+        /// The notches; never empty.
+        notches: Vec<Notch>,
+    },
+    /// Air bags, with a calibration where somebody made one.
+    AirBag {
+        /// Force against pressure.
+        calibration: Option<Calibration>,
+    },
+    /// A hydraulic cylinder; a calibration wins over bore and rod.
+    Hydraulic {
+        /// The cylinder.
+        cylinder: Cylinder,
+        /// Force against pressure.
+        calibration: Option<Calibration>,
+        /// Greatest force with which it can lift the unit.
+        lift: Option<Force>,
+    },
+}
+
+/// One spring position.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Notch {
+    /// What is written on the bracket.
+    pub label: String,
+    /// The force it gives at the gauge wheels.
+    pub force: Force,
+}
+
+/// How to set a force on a planter.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum Setting {
+    /// Nothing to set.
+    WeightOnly,
+    /// A spring notch.
+    Notch {
+        /// What is written on the bracket.
+        label: String,
+    },
+    /// A pressure.
+    Pressure {
+        /// Gauge pressure.
+        pressure: Pressure,
+        /// How the pressure follows from the force, in words.
+        from: String,
+    },
+    /// The force is known, the setting is not: nobody calibrated the bags.
+    Uncalibrated,
+}
+
+impl DownForce {
+    /// Least and greatest force that can be set, where it is known.
+    pub fn reach(&self) -> Option<(Force, Force)> {
+        let zero = Force::from_si(0.0);
+        match self {
+            Self::WeightOnly => Some((zero, zero)),
+            Self::Spring { notches } => {
+                let least = notches.first().map_or(zero, |n| n.force);
+                let most = notches.last().map_or(zero, |n| n.force);
+                Some((least, most))
+            }
+            Self::AirBag { calibration } => calibration.as_ref().map(Calibration::force_range),
+            Self::Hydraulic {
+                cylinder,
+                calibration,
+                lift,
+            } => {
+                let least = lift.map_or(0.0, |l| -l.si());
+                let (low, most) = calibration.as_ref().map_or_else(
+                    || (zero, cylinder.force_at(cylinder.most)),
+                    Calibration::force_range,
+                );
+                Some((Force::from_si(least.min(low.si())), most))
+            }
+        }
+    }
+
+    /// How to set a force that lies within reach.
+    pub fn setting_for(&self, force: Force) -> Setting {
+        match self {
+            Self::WeightOnly => Setting::WeightOnly,
+            Self::Spring { notches } => {
+                nearest(notches, force).map_or(Setting::WeightOnly, |n| Setting::Notch {
+                    label: n.label.clone(),
+                })
+            }
+            Self::AirBag { calibration: None } => Setting::Uncalibrated,
+            Self::AirBag {
+                calibration: Some(c),
+            }
+            | Self::Hydraulic {
+                calibration: Some(c),
+                ..
+            } => calibrated(c, force),
+            Self::Hydraulic {
+                cylinder,
+                calibration: None,
+                ..
+            } => Setting::Pressure {
+                pressure: cylinder.pressure_for(force),
+                from: "bore and rod of the cylinder; calibrate to be sure".to_owned(),
+            },
+        }
+    }
+}
+
+fn nearest(notches: &[Notch], force: Force) -> Option<&Notch> {
+    let off = |n: &&Notch| (n.force.si() - force.si()).abs();
+    notches.iter().min_by(|a, b| off(a).total_cmp(&off(b)))
+}
+
+fn calibrated(calibration: &Calibration, force: Force) -> Setting {
+    let pressure = match calibration.pressure_for(force) {
+        PressureFor::Within(pressure) => pressure,
+        PressureFor::BelowRange { least } => least.pressure,
+        PressureFor::AboveRange { most } => most.pressure,
+    };
+    let points = calibration.fit().points;
+    Setting::Pressure {
+        pressure,
+        from: format!("this planter's calibration, {points} points"),
+    }
+}

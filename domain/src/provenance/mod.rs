@@ -1,0 +1,15 @@
+//! Where every number comes from: sources, marks, coefficients and the trace of a result.
+
+mod advice;
+mod coefficient;
+mod mark;
+pub mod sources;
+mod table;
+mod trace;
+
+pub use advice::{Advice, Reason};
+pub use coefficient::Coefficient;
+pub use mark::Mark;
+pub use sources::Source;
+pub use table::Coefficients;
+pub use trace::{Assumed, Input, Step, Text, Trace};

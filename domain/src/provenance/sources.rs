@@ -1,0 +1,156 @@
+//! The sources that coefficients, rules and checks rest on.
+//!
+//! Only university, government, standards and journal material. A citation is written out in full
+//! wherever a number is shown, so that nobody has to look up a key.
+
+/// A citation, written out.
+pub type Source = &'static str;
+
+/// For rules of the trade.
+pub const COMMON_PRACTICE: Source = "common practice, no source";
+/// For defaults without an independent source.
+pub const ASSUMPTION: Source = "assumption, no independent source";
+/// For design choices of this project.
+pub const OWN_CHOICE: Source = "this project's own choice";
+/// For textbook statics.
+pub const STATICS: Source = "statics";
+/// For textbook mechanics of cylinders.
+pub const MECHANICS: Source = "mechanics: force = pressure x area";
+/// For geometry.
+pub const GEOMETRY: Source = "geometry";
+/// For what follows from the definition of a unit.
+pub const DEFINITION: Source = "definition of the unit";
+/// For normal-distribution tail areas.
+pub const NORMAL: Source =
+    "normal distribution of the load (an assumption) with the published spread";
+
+/// Own weight of a row unit.
+pub const IOWA_DOWNFORCE: Source = "Iowa State University Extension, as reported in the farm press, about 2023. Why planter downforce is so important";
+/// Gauge-wheel load classes.
+pub const HANNA_2010: Source = "Hanna, Steward, Aldinger 2010. Soil loading effects of planter depth-gauge wheels on early corn growth. Appl. Eng. Agric. 26(4):551-556 (abstract)";
+/// Load against speed.
+pub const LOAD_AND_SPEED: Source = "Two-dimensional radial sensing device for gauge-wheel downforce on a no-till planter. Journal abstract; bibliographic details to be traced";
+/// Residue and cutting force.
+pub const WANG_2018: Source = "Wang et al. 2018. Conservation agriculture using coulters: effects of crop residue on working performance. Sustainability 10(11):4099 (abstract)";
+/// Double-disc openers by diameter.
+pub const AHMAD_2015: Source = "Ahmad et al. 2015. Forces and straw cutting performance of double disc furrow opener in no-till paddy soil. PLoS ONE 10(3):e0119648 (abstract)";
+/// Settings compared in the field.
+pub const BADUA_2021: Source = "Badua, Sharda, Strasser, Ciampitti 2021. Ground speed and planter downforce influence on corn seed spacing and depth. Precision Agriculture (abstract)";
+/// Planter data of the standard.
+pub const ASABE_D497: Source = "ASAE D497.7 (R2020), Agricultural machinery management data (figure from memory, source to confirm)";
+/// Coulter forces.
+pub const COULTER_BULLETINS: Source =
+    "rule of thumb of several US extension bulletins (from memory, source to confirm)";
+/// Test weights.
+pub const TEST_WEIGHT: Source = "legal test weights (from memory, source to confirm)";
+/// Wet soils.
+pub const IOWA_WET: Source = "Iowa State University Extension, 1 May 2008. Don't use more pressure than needed on wet soils. ICM News";
+/// Goals of down force and the first look.
+pub const IOWA_SETTINGS: Source =
+    "Iowa State University Extension, 25 Mar 2024. Planter downforce settings";
+/// Design speed.
+pub const NEBRASKA_SPEED: Source =
+    "University of Nebraska, 11 May 2007. Increased planting speed can cost yields";
+/// Disc wear.
+pub const IOWA_CHECKLIST: Source = "Iowa State University. Planter pre-plant checklist, n.d.";
+/// Sidewall compaction, 2017.
+pub const MICHIGAN_SIDEWALL: Source = "Michigan State University Extension, 4 May 2017. Preventing sidewall compaction in field crops";
+/// Sidewall compaction, later text.
+pub const MICHIGAN_SIDEWALL_LATER: Source = "Michigan State University Extension, as reported in the farm press, n.d. Reducing sidewall compaction in field crops";
+/// Ball test.
+pub const KANSAS_SIDEWALL: Source =
+    "Kansas State University. Sidewall compaction from planting into wet soils, n.d.";
+/// Toss and ribbon as found.
+pub const PENN_SIDEWALL: Source =
+    "Penn State Extension 2018, in a county council note. To prevent sidewall compaction";
+/// Moisture by feel.
+pub const NRCS_FEEL: Source =
+    "USDA-NRCS. Estimating soil moisture by feel and appearance (Wyoming and Montana sheets), n.d.";
+/// Texture classes.
+pub const BENHAM_2009: Source = "Benham, Ahrens, Nettleton 2009. Clarification of soil texture class boundaries. USDA-NRCS National Soil Survey Center";
+/// Soil strength by penetrometer.
+pub const PENN_PENETROMETER: Source =
+    "Penn State Extension, as reported in the farm press, n.d. Tips for diagnosing soil compaction";
+/// Strength formula.
+pub const DA_SILVA_KAY_1997: Source = "da Silva, Kay 1997; Kay et al. 1997: coefficients as carried in public pedotransfer source text (unit MPa from memory, source to confirm)";
+/// Planting green.
+pub const REED_2019: Source = "Reed, Karsten, Curran, Tooker, Duiker 2019. Planting green effects on corn and soybean production. Agronomy Journal (abstract)";
+/// Planting green this year.
+pub const PENN_GREEN: Source = "Penn State Extension, as reported in the farm press, n.d. Planting green could be tricky this year";
+/// Depth by weather.
+pub const PENN_RESIDUE_NOTE: Source = "Pennsylvania note, as reported in the farm press, n.d. No-till, cover crop residue serve beneficial functions";
+/// No-till in a dry year.
+pub const NEBRASKA_DRY: Source =
+    "University of Nebraska 2013. No-till planting tips for a dry year";
+/// Equipment for no-till.
+pub const NEBRASKA_EQUIPMENT: Source =
+    "University of Nebraska, 2 Apr 2010. Setting planting equipment for successful no-till";
+/// Remove coulters.
+pub const NRCS_COULTERS: Source = "USDA-NRCS agronomist (Indiana), as reported in the farm press, 2014. Remove coulters to plant into cover crops";
+/// Corn after rye.
+pub const IOWA_RYE: Source =
+    "Iowa State University Extension 2021. Corn after a cereal rye cover crop";
+/// Time to roll.
+pub const IOWA_ROLL: Source =
+    "Iowa State University Extension, 19 Mar 2020. When it's time to roll";
+/// Southeast handbook.
+pub const SARE_SOUTHEAST: Source =
+    "SARE. Conservation Tillage Systems in the Southeast, ch. 9, Planting in cover crop residue";
+/// Closing wheels in Colorado.
+pub const COLORADO_TEN: Source = "Colorado State University Extension, as reported in the local press, about 2016. Ten things to check before planting season";
+/// Closing systems.
+pub const PENN_CLOSING: Source =
+    "Penn State Extension. No-till planters part 4: closing systems, n.d.";
+/// Closing wheels and emergence.
+pub const DREWRY_2020: Source = "Drewry, Luck, Arriaga 2020. Impact of planter closing wheels on corn emergence in no-till systems. Appl. Eng. Agric. 36(5):727-732 (abstract)";
+/// Biomass by height.
+pub const DAKOTA_BIOMASS: Source = "North Dakota extension note, as reported in the farm press, n.d. Estimating cover crop biomass and N value";
+/// Biomass slope of small grains.
+pub const SARE_MCCP: Source =
+    "Managing Cover Crops Profitably, SARE (from memory, source to confirm)";
+/// Residue mass by yield.
+pub const NEBRASKA_RESIDUE: Source = "County note citing University of Nebraska G1846, n.d.";
+/// Cover from mass.
+pub const GREGORY_1982: Source =
+    "USDA-ARS erosion model source (covcal, recoded 1993); Gregory 1982, Trans. ASAE, 1333-1337";
+/// Cover factors of soybean and wheat.
+pub const WEPP_MEMORY: Source = "WEPP user summary, USDA-ARS (from memory, source to confirm)";
+/// Soil temperature.
+pub const NEBRASKA_TEMPERATURE: Source =
+    "Nebraska extension note, in the local press, 2020. Soil temperature";
+/// Freezing forecasts.
+pub const TENNESSEE_TEMPERATURE: Source = "University of Tennessee Extension, as reported in the local press, n.d. Forecasted freezing temps should pause planting";
+/// Corn depth, Purdue.
+pub const PURDUE_DEPTH: Source =
+    "Purdue University, as reported in the farm press, 2012. Corn planting depth";
+/// Corn depth, Ohio.
+pub const OHIO_DEPTH: Source =
+    "Ohio State University, as reported in the farm press, n.d. Corn planting depth";
+/// Corn depth floor.
+pub const ILLINOIS_DEPTH: Source = "University of Illinois, as reported in the farm press, 2013. Growing degree day variability affects corn emergence";
+/// Soybean depth.
+pub const MICHIGAN_SOYBEAN_DEPTH: Source =
+    "Michigan State University Extension 2012. Soybean planting depth";
+/// Soybean depth, Iowa.
+pub const IOWA_SOYBEAN_DEPTH: Source = "Iowa State University PM 1945. Soybean planting depth";
+/// Seeding rate.
+pub const NEBRASKA_SEEDING: Source = "University of Nebraska 2016. Soybean seeding rate tips";
+/// Seeds per row.
+pub const IOWA_AGRONOMY_212: Source = "Iowa State University, Agronomy 212, 2003. Seeds per row";
+/// Field capacity.
+pub const KENTUCKY_CAPACITY: Source = "Hancock, Swetnam, Benson 1991. Calculating farm machinery field capacities. University of Kentucky AEN-73";
+/// Efficiency of planters.
+pub const IOWA_EFFICIENCY: Source = "Iowa State University Extension, as reported in the farm press, 2018. Field equipment: efficiency versus capacity";
+/// Most common no-till fault, hairpins.
+pub const NEBRASKA_RIGHT_MOVES: Source = "University of Nebraska Extension, as reported in the farm press, n.d. Make the right moves to boost no-till planter, drill performance";
+/// In-field adjustments.
+pub const WISCONSIN_ADJUST: Source =
+    "University of Wisconsin Extension. In-field planter adjustments, n.d.";
+/// Pre-season checklist, Penn State.
+pub const PENN_CHECKLIST: Source = "Penn State Extension, as reported in the farm press, n.d. Checklist helps get corn planter ready for new season";
+/// Degree days.
+pub const DEGREE_DAYS: Source = "method 86/50: Purdue University, Heat unit concepts; Ohio State University Extension AGF-101 (2023); University of Nebraska (2015)";
+/// Safe work on a planter.
+pub const WISCONSIN_CHECKUP: Source = "University of Wisconsin. Spring planter checkup, n.d.";
+/// Overplanting of corn.
+pub const OHIO_SURVIVAL: Source = "Ohio State University Extension, as reported in the farm press, 2014. Early corn: seed about 10 % above the harvest stand";

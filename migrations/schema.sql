@@ -1,0 +1,243 @@
+-- Generated from the migrations. Do not edit.
+
+CREATE TABLE "accounts" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "email" text NOT NULL,
+    "display_name" text NOT NULL,
+    "role" text NOT NULL CHECK ("role" IN ('lead', 'advisor', 'grower', 'records_system', 'read_only')),
+    "grower_id" uuid_text NULL,
+    "password_hash" text NOT NULL,
+    "units" text NOT NULL CHECK ("units" IN ('us', 'si')),
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "disabled_at" timestamp_with_timezone_text NULL,
+    CONSTRAINT "pk_accounts" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_accounts_grower_id" ON "accounts" ("practice_id", "grower_id");
+
+CREATE UNIQUE INDEX "ux_accounts_email" ON "accounts" ("email");
+
+CREATE TABLE "adjustments" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "dig_check_id" uuid_text NOT NULL,
+    "recommendation_id" uuid_text NOT NULL,
+    "status" text NOT NULL CHECK ("status" IN ('proposed', 'accepted', 'declined')),
+    "proposal" jsonb_text NOT NULL,
+    "decided_at" timestamp_with_timezone_text NULL,
+    "decided_by" uuid_text NULL,
+    "reason" text NULL,
+    "next_recommendation_id" uuid_text NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "version" integer NOT NULL,
+    CONSTRAINT "pk_adjustments" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "dig_check_id") REFERENCES "dig_checks" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "recommendation_id") REFERENCES "recommendations" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "decided_by") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "next_recommendation_id") REFERENCES "recommendations" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_adjustments_decided_by" ON "adjustments" ("practice_id", "decided_by");
+
+CREATE INDEX "ix_adjustments_dig_check_id" ON "adjustments" ("practice_id", "dig_check_id");
+
+CREATE INDEX "ix_adjustments_next_recommendation_id" ON "adjustments" ("practice_id", "next_recommendation_id");
+
+CREATE INDEX "ix_adjustments_recommendation_id" ON "adjustments" ("practice_id", "recommendation_id");
+
+CREATE TABLE "calibrations" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "calibrated_on" date_text NOT NULL,
+    "points" jsonb_text NOT NULL,
+    "notes" text NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    CONSTRAINT "pk_calibrations" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_calibrations_created_by" ON "calibrations" ("practice_id", "created_by");
+
+CREATE INDEX "ix_calibrations_planter_id_calibrated_on" ON "calibrations" ("practice_id", "planter_id", "calibrated_on");
+
+CREATE TABLE "conditions_reports" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "field_id" uuid_text NOT NULL,
+    "observed_at" timestamp_with_timezone_text NOT NULL,
+    "observations" jsonb_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    CONSTRAINT "pk_conditions_reports" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_conditions_reports_created_by" ON "conditions_reports" ("practice_id", "created_by");
+
+CREATE INDEX "ix_conditions_reports_field_id_observed_at" ON "conditions_reports" ("practice_id", "field_id", "observed_at");
+
+CREATE TABLE "dig_checks" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "recommendation_id" uuid_text NOT NULL,
+    "dug_at" timestamp_with_timezone_text NOT NULL,
+    "observation" jsonb_text NOT NULL,
+    "result" jsonb_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    CONSTRAINT "pk_dig_checks" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "recommendation_id") REFERENCES "recommendations" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_dig_checks_created_by" ON "dig_checks" ("practice_id", "created_by");
+
+CREATE INDEX "ix_dig_checks_recommendation_id_dug_at" ON "dig_checks" ("practice_id", "recommendation_id", "dug_at");
+
+CREATE TABLE "farms" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "grower_id" uuid_text NOT NULL,
+    "name" text NOT NULL,
+    "version" integer NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_farms" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE UNIQUE INDEX "ux_farms_grower_id_name" ON "farms" ("practice_id", "grower_id", "name");
+
+CREATE TABLE "fields" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "farm_id" uuid_text NOT NULL,
+    "name" text NOT NULL,
+    "boundary" jsonb_text NULL,
+    "area_m2" double NULL,
+    "entered_area" jsonb_text NULL,
+    "texture_class" text NULL,
+    "notes" text NULL,
+    "version" integer NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_fields" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "farm_id") REFERENCES "farms" ("practice_id", "id")
+);
+
+CREATE UNIQUE INDEX "ux_fields_farm_id_name" ON "fields" ("practice_id", "farm_id", "name");
+
+CREATE TABLE "growers" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "name" text NOT NULL,
+    "advisor_id" uuid_text NULL,
+    "phone" text NULL,
+    "email" text NULL,
+    "notes" text NULL,
+    "version" integer NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_growers" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "advisor_id") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_growers_advisor_id" ON "growers" ("practice_id", "advisor_id");
+
+CREATE UNIQUE INDEX "ux_growers_name" ON "growers" ("practice_id", "name");
+
+CREATE TABLE "planters" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "grower_id" uuid_text NOT NULL,
+    "name" text NOT NULL,
+    "makeup" jsonb_text NOT NULL,
+    "version" integer NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_planters" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE UNIQUE INDEX "ux_planters_grower_id_name" ON "planters" ("practice_id", "grower_id", "name");
+
+CREATE TABLE "practices" (
+    "id" uuid_text NOT NULL PRIMARY KEY,
+    "name" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL
+);
+
+CREATE TABLE "recommendations" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "field_id" uuid_text NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "conditions_id" uuid_text NOT NULL,
+    "calibration_id" uuid_text NULL,
+    "series_id" uuid_text NOT NULL,
+    "revision" integer NOT NULL,
+    "replaces_id" uuid_text NULL,
+    "status" text NOT NULL CHECK ("status" IN ('draft', 'issued', 'acknowledged', 'superseded')),
+    "goals" jsonb_text NOT NULL,
+    "inputs" jsonb_text NOT NULL,
+    "result" jsonb_text NOT NULL,
+    "engine_version" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    "issued_at" timestamp_with_timezone_text NULL,
+    "issued_by" uuid_text NULL,
+    "acknowledged_at" timestamp_with_timezone_text NULL,
+    "acknowledged_by" uuid_text NULL,
+    "version" integer NOT NULL,
+    CONSTRAINT "pk_recommendations" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "conditions_id") REFERENCES "conditions_reports" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "calibration_id") REFERENCES "calibrations" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "replaces_id") REFERENCES "recommendations" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "issued_by") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "acknowledged_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_recommendations_acknowledged_by" ON "recommendations" ("practice_id", "acknowledged_by");
+
+CREATE INDEX "ix_recommendations_calibration_id" ON "recommendations" ("practice_id", "calibration_id");
+
+CREATE INDEX "ix_recommendations_conditions_id" ON "recommendations" ("practice_id", "conditions_id");
+
+CREATE INDEX "ix_recommendations_created_by" ON "recommendations" ("practice_id", "created_by");
+
+CREATE INDEX "ix_recommendations_field_id" ON "recommendations" ("practice_id", "field_id");
+
+CREATE INDEX "ix_recommendations_issued_by" ON "recommendations" ("practice_id", "issued_by");
+
+CREATE INDEX "ix_recommendations_planter_id" ON "recommendations" ("practice_id", "planter_id");
+
+CREATE INDEX "ix_recommendations_replaces_id" ON "recommendations" ("practice_id", "replaces_id");
+
+CREATE UNIQUE INDEX "ux_recommendations_series_id_revision" ON "recommendations" ("practice_id", "series_id", "revision");
+
+CREATE TABLE "signing_keys" (
+    "kid" text NOT NULL PRIMARY KEY,
+    "algorithm" text NOT NULL,
+    "private_pem" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "retired_at" timestamp_with_timezone_text NULL
+);

@@ -1,0 +1,53 @@
+//! The database schema, one step a file, up and down, on SQLite and PostgreSQL.
+//!
+//! An applied step is never edited: write the next one. `schema.sql` beside this crate is the
+//! resulting SQLite schema; `cargo run -p migrations --example dump_schema` prints it anew.
+
+#![expect(
+    elided_lifetimes_in_paths,
+    reason = "the signatures of the migration trait are written without them and must match"
+)]
+
+use sea_orm_migration::prelude::*;
+
+mod m20261125_000001_create_practices;
+mod m20261125_000002_create_signing_keys;
+mod m20261125_000003_create_accounts;
+mod m20261125_000004_create_growers;
+mod m20261125_000005_create_farms;
+mod m20261125_000006_create_fields;
+mod m20261125_000007_create_planters;
+mod m20261125_000008_create_calibrations;
+mod m20261125_000009_create_conditions_reports;
+mod m20261125_000010_create_recommendations;
+mod m20261125_000011_create_dig_checks;
+mod m20261125_000012_create_adjustments;
+mod schema_dump;
+mod tenant;
+
+pub use schema_dump::sqlite_schema;
+/// The library under the steps, for callers that apply or ask about them.
+pub use sea_orm_migration::prelude::MigratorTrait;
+
+/// All steps, oldest first.
+#[derive(Debug, Clone, Copy)]
+pub struct Migrator;
+
+impl MigratorTrait for Migrator {
+    fn migrations() -> Vec<Box<dyn MigrationTrait>> {
+        vec![
+            Box::new(m20261125_000001_create_practices::Migration),
+            Box::new(m20261125_000002_create_signing_keys::Migration),
+            Box::new(m20261125_000003_create_accounts::Migration),
+            Box::new(m20261125_000004_create_growers::Migration),
+            Box::new(m20261125_000005_create_farms::Migration),
+            Box::new(m20261125_000006_create_fields::Migration),
+            Box::new(m20261125_000007_create_planters::Migration),
+            Box::new(m20261125_000008_create_calibrations::Migration),
+            Box::new(m20261125_000009_create_conditions_reports::Migration),
+            Box::new(m20261125_000010_create_recommendations::Migration),
+            Box::new(m20261125_000011_create_dig_checks::Migration),
+            Box::new(m20261125_000012_create_adjustments::Migration),
+        ]
+    }
+}
