@@ -1,1 +1,18 @@
-//! Under construction.
+//! The Dibble service: HTTP, storage, identity.
+//!
+//! One request from start to end: `routes` has the path, `auth::Caller` says who may call, the
+//! file of the operation under `v1` parses, asks its `store`, calls `domain`, and answers.
+
+pub mod app;
+pub mod auth;
+pub mod clock;
+pub mod config;
+pub mod db;
+pub mod demo;
+pub mod entities;
+pub mod health;
+pub mod http;
+pub mod ids;
+pub mod routes;
+pub mod telemetry;
+pub mod v1;

@@ -1,1 +1,56 @@
-fn main() {}
+//! `dibble`: the one program. `dibble help` lists what it does.
+
+mod commands;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+/// Settings for every row of every client's planter, and the digs that check them.
+#[derive(Debug, Parser)]
+#[command(name = "dibble", version, propagate_version = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, clap::Subcommand)]
+enum Command {
+    /// Answer requests until stopped.
+    Serve(api::config::Settings),
+    /// Bring the schema of the database up to date.
+    Migrate(api::config::Settings),
+    /// Write the API document.
+    Openapi(commands::openapi::Arguments),
+    /// Serve an invented season to look at.
+    Demo(api::config::Settings),
+    /// Make accounts.
+    #[command(subcommand)]
+    Account(commands::account::Command),
+}
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    match actix_web::rt::System::new().block_on(run(arguments.command)) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            commands::report(error.as_ref());
+            ExitCode::FAILURE
+        }
+    }
+}
+
+async fn run(command: Command) -> Result<(), commands::BoxError> {
+    match command {
+        Command::Serve(settings) => commands::serve::run(settings).await,
+        Command::Migrate(settings) => commands::migrate::run(&settings).await,
+        Command::Openapi(arguments) => commands::openapi::run(&arguments),
+        Command::Demo(settings) => {
+            api::telemetry::start(&settings.log, settings.log_format);
+            Ok(api::demo::run(settings).await?)
+        }
+        Command::Account(commands::account::Command::Add(arguments)) => {
+            commands::account::add(arguments).await
+        }
+    }
+}

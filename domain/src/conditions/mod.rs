@@ -1,10 +1,27 @@
 //! The field as it is found: soil, moisture, cover, residue, temperature.
 
+mod cover;
+mod fitness;
+mod hairpin;
+mod moisture;
 mod report;
+mod residue;
+mod temperature;
 mod texture;
+mod wrap;
 
+pub use cover::{CoverBiomass, NothingClipped, biomass, biomass_from_clip, green_cover_fraction};
+pub use fitness::{Today, fitness};
+pub use hairpin::{HairpinRisk, Hairpins, hairpins, is_soft, is_tough};
+pub use moisture::{Available, DepletionError, depletion};
 pub use report::{
     BallTest, Conditions, CoverCrop, CoverSpecies, CoverState, Crop, Moisture, PreviousCrop,
     ResidueFeel, StrengthClass,
 };
-pub use texture::{TextureClass, TextureGroup};
+pub use residue::{
+    MatFraction, ResidueCover, TransectError, cover_from_mass, layered_cover, mat_fraction,
+    residue_cover, residue_mass, transect_cover,
+};
+pub use temperature::{SeedZone, in_seed_zone, seed_zone, under_cover};
+pub use texture::{TextureClass, TextureError, TextureGroup};
+pub use wrap::{WrapRisk, Wrapping, wrapping};

@@ -83,10 +83,7 @@ impl Calibration {
         if fit.per_pascal <= 0.0 {
             return Err(CalibrationError::NotRising);
         }
-        Ok(Self {
-            points: sorted,
-            fit,
-        })
+        Ok(Self { points: sorted, fit })
     }
 
     /// The measured points, by rising pressure.
@@ -123,10 +120,7 @@ impl Calibration {
         let (least, most) = self.pressure_range();
         let pressure = (force.si() - self.fit.at_zero) / self.fit.per_pascal;
         let slack = 1e-6 * (most.si() - least.si());
-        let end = |pressure| CalibrationPoint {
-            pressure,
-            force: self.force_at(pressure),
-        };
+        let end = |pressure| CalibrationPoint { pressure, force: self.force_at(pressure) };
         if pressure < least.si() - slack {
             PressureFor::BelowRange { least: end(least) }
         } else if pressure > most.si() + slack {
@@ -138,10 +132,7 @@ impl Calibration {
 }
 
 fn least_squares(points: &[CalibrationPoint]) -> Fit {
-    let pairs: Vec<(f64, f64)> = points
-        .iter()
-        .map(|p| (p.pressure.si(), p.force.si()))
-        .collect();
+    let pairs: Vec<(f64, f64)> = points.iter().map(|p| (p.pressure.si(), p.force.si())).collect();
     let count = pairs.iter().fold(0.0, |n, _| n + 1.0);
     let mean_p = pairs.iter().map(|(p, _)| p).sum::<f64>() / count;
     let mean_f = pairs.iter().map(|(_, f)| f).sum::<f64>() / count;
@@ -152,10 +143,5 @@ fn least_squares(points: &[CalibrationPoint]) -> Fit {
     let miss = |(p, f): &(f64, f64)| (f - at_zero - per_pascal * p).abs();
     let worst = pairs.iter().map(miss).fold(0.0, f64::max);
     let worst_miss = if points.len() == 2 { 0.0 } else { worst };
-    Fit {
-        at_zero,
-        per_pascal,
-        worst_miss,
-        points: points.len(),
-    }
+    Fit { at_zero, per_pascal, worst_miss, points: points.len() }
 }

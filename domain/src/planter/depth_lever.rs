@@ -36,9 +36,6 @@ impl DepthLever {
         (1..=self.notches)
             .rev()
             .min_by(|a, b| off(a).total_cmp(&off(b)))
-            .map(|notch| LeverPosition {
-                notch,
-                depth: Length::from_si(real(notch)),
-            })
+            .map(|notch| LeverPosition { notch, depth: Length::from_si(real(notch)) })
     }
 }

@@ -60,6 +60,11 @@ pub enum Setting {
         /// How the pressure follows from the force, in words.
         from: String,
     },
+    /// The up-lift of a hydraulic system.
+    Lift {
+        /// How much of the unit's weight to take off.
+        force: Force,
+    },
     /// The force is known, the setting is not: nobody calibrated the bags.
     Uncalibrated,
 }
@@ -76,11 +81,7 @@ impl DownForce {
                 Some((least, most))
             }
             Self::AirBag { calibration } => calibration.as_ref().map(Calibration::force_range),
-            Self::Hydraulic {
-                cylinder,
-                calibration,
-                lift,
-            } => {
+            Self::Hydraulic { cylinder, calibration, lift } => {
                 let least = lift.map_or(0.0, |l| -l.si());
                 let (low, most) = calibration.as_ref().map_or_else(
                     || (zero, cylinder.force_at(cylinder.most)),
@@ -91,33 +92,54 @@ impl DownForce {
         }
     }
 
+    /// The force nearest to the one wanted that can really be set: a notch, or a pressure that a
+    /// gauge shows (whole psi for air, steps of 25 psi for oil).
+    pub fn nearest_settable(&self, force: Force) -> Force {
+        match self {
+            Self::WeightOnly => Force::from_si(0.0),
+            Self::Spring { notches } => nearest(notches, force).map_or(force, |n| n.force),
+            Self::AirBag { calibration: None } => force,
+            Self::AirBag { calibration: Some(c) } => on_gauge(c, force, AIR_STEP),
+            Self::Hydraulic { lift: Some(_), .. } if force.si() < 0.0 => force,
+            Self::Hydraulic { calibration: Some(c), .. } => on_gauge(c, force, OIL_STEP),
+            Self::Hydraulic { cylinder, calibration: None, .. } => {
+                let steps = (cylinder.pressure_for(force).si() / OIL_STEP).round();
+                let pressure = (steps * OIL_STEP).clamp(0.0, cylinder.most.si());
+                cylinder.force_at(Pressure::from_si(pressure))
+            }
+        }
+    }
+
     /// How to set a force that lies within reach.
     pub fn setting_for(&self, force: Force) -> Setting {
         match self {
             Self::WeightOnly => Setting::WeightOnly,
-            Self::Spring { notches } => {
-                nearest(notches, force).map_or(Setting::WeightOnly, |n| Setting::Notch {
-                    label: n.label.clone(),
-                })
-            }
+            Self::Spring { notches } => nearest(notches, force)
+                .map_or(Setting::WeightOnly, |n| Setting::Notch { label: n.label.clone() }),
             Self::AirBag { calibration: None } => Setting::Uncalibrated,
-            Self::AirBag {
-                calibration: Some(c),
-            }
-            | Self::Hydraulic {
-                calibration: Some(c),
-                ..
-            } => calibrated(c, force),
-            Self::Hydraulic {
-                cylinder,
-                calibration: None,
-                ..
-            } => Setting::Pressure {
+            Self::AirBag { calibration: Some(c) }
+            | Self::Hydraulic { calibration: Some(c), .. } => calibrated(c, force),
+            Self::Hydraulic { cylinder, calibration: None, .. } => Setting::Pressure {
                 pressure: cylinder.pressure_for(force),
                 from: "bore and rod of the cylinder; calibrate to be sure".to_owned(),
             },
         }
     }
+}
+
+/// One psi, and 25 psi, in Pa: what a gauge on air and on oil can be read to.
+const AIR_STEP: f64 = 6_894.757_293_168;
+const OIL_STEP: f64 = 25.0 * AIR_STEP;
+
+fn on_gauge(calibration: &Calibration, force: Force, step: f64) -> Force {
+    let pressure = match calibration.pressure_for(force) {
+        PressureFor::Within(p) => p,
+        PressureFor::BelowRange { least } => least.pressure,
+        PressureFor::AboveRange { most } => most.pressure,
+    };
+    let (least, most) = calibration.pressure_range();
+    let rounded = ((pressure.si() / step).round() * step).clamp(least.si(), most.si());
+    calibration.force_at(Pressure::from_si(rounded))
 }
 
 fn nearest(notches: &[Notch], force: Force) -> Option<&Notch> {
@@ -132,8 +154,5 @@ fn calibrated(calibration: &Calibration, force: Force) -> Setting {
         PressureFor::AboveRange { most } => most.pressure,
     };
     let points = calibration.fit().points;
-    Setting::Pressure {
-        pressure,
-        from: format!("this planter's calibration, {points} points"),
-    }
+    Setting::Pressure { pressure, from: format!("this planter's calibration, {points} points") }
 }

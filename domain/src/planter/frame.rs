@@ -65,14 +65,8 @@ pub fn frame_check(
     row: RowOnFrame,
     reserve: Force,
 ) -> (FrameVerdict, Vec<SectionLoad>) {
-    let loads: Vec<SectionLoad> = sections
-        .iter()
-        .map(|s| section_load(s, row, reserve))
-        .collect();
-    let lightest = loads
-        .iter()
-        .map(|l| l.left_on_wheels.si())
-        .fold(f64::INFINITY, f64::min);
+    let loads: Vec<SectionLoad> = sections.iter().map(|s| section_load(s, row, reserve)).collect();
+    let lightest = loads.iter().map(|l| l.left_on_wheels.si()).fold(f64::INFINITY, f64::min);
     let verdict = if loads.is_empty() {
         FrameVerdict::NotChecked
     } else if lightest <= 0.0 {
@@ -90,11 +84,7 @@ fn section_load(section: &FrameSection, row: RowOnFrame, reserve: Force) -> Sect
     let carried = section.empty_weight.si() - section.on_hitch.si();
     let fixed = rows * (row.coulter.si() - row.arm_pull.si());
     let left = carried - fixed - rows * row.down_force.si();
-    let most = if section.rows == 0 {
-        0.0
-    } else {
-        (carried - fixed - reserve.si()) / rows
-    };
+    let most = if section.rows == 0 { 0.0 } else { (carried - fixed - reserve.si()) / rows };
     SectionLoad {
         name: section.name.clone(),
         left_on_wheels: Force::from_si(left),

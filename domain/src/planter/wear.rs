@@ -31,9 +31,7 @@ pub fn disc_wear(disc: &OpenerDisc, usual_wear: Length) -> DiscVerdict {
 
 /// Depth lost to wear: half the loss of diameter (geometry). Never negative.
 fn lost(disc: &OpenerDisc) -> f64 {
-    disc.measured.map_or(0.0, |now| {
-        ((disc.new_diameter.si() - now.si()) / 2.0).max(0.0)
-    })
+    disc.measured.map_or(0.0, |now| ((disc.new_diameter.si() - now.si()) / 2.0).max(0.0))
 }
 
 impl OpenerDisc {

@@ -19,20 +19,12 @@ pub struct Reason {
 impl Reason {
     /// A sentence that stands in the program.
     pub const fn fixed(text: &'static str, mark: Mark, source: &'static str) -> Self {
-        Self {
-            text: Text::Borrowed(text),
-            mark,
-            source: Text::Borrowed(source),
-        }
+        Self { text: Text::Borrowed(text), mark, source: Text::Borrowed(source) }
     }
 
     /// A sentence with numbers of the case in it.
     pub const fn made(text: String, mark: Mark, source: &'static str) -> Self {
-        Self {
-            text: Text::Owned(text),
-            mark,
-            source: Text::Borrowed(source),
-        }
+        Self { text: Text::Owned(text), mark, source: Text::Borrowed(source) }
     }
 }
 

@@ -154,3 +154,46 @@ pub const DEGREE_DAYS: Source = "method 86/50: Purdue University, Heat unit conc
 pub const WISCONSIN_CHECKUP: Source = "University of Wisconsin. Spring planter checkup, n.d.";
 /// Overplanting of corn.
 pub const OHIO_SURVIVAL: Source = "Ohio State University Extension, as reported in the farm press, 2014. Early corn: seed about 10 % above the harvest stand";
+/// Clip samples.
+pub const CLIP_METHOD: Source =
+    "Cover-crop biomass and N worksheet. North Carolina extension, n.d.; definition of the acre";
+/// Ground under live dry matter.
+pub const GREEN_COVER: Source = "near-surface green cover in a public watershed-model source, n.d.";
+/// For what somebody measured in this field.
+pub const MEASURED_HERE: Source = "measured in this field";
+/// Corn depth, Missouri.
+pub const MISSOURI_DEPTH: Source =
+    "University of Missouri, as reported in the farm press, n.d. Corn planting depth";
+/// Soybean depth, Nebraska.
+pub const NEBRASKA_SOYBEAN_DEPTH: Source = "University of Nebraska, as reported by a state soybean association, n.d. Soybean planting depth";
+/// Chilling of corn and soybean.
+pub const OHIO_CHILLING: Source = "Ohio State University 2022. Imbibitional chilling";
+/// The other view on soybean and cold.
+pub const IOWA_CHILLING: Source =
+    "Iowa State University, as reported in the local press, 2019. Cold soil and soybean";
+/// Wrapping of row cleaners.
+pub const PENN_GUIDE: Source = "Penn State Agronomy Guide, as quoted in the farm press, n.d. Tips for no-till planting into cover crops";
+/// Cover left standing.
+pub const SARE_STANDING: Source =
+    "SARE final report ONE19-339, 2022 (Penn State Extension, summary)";
+/// Corn stand that gives full yield.
+pub const IOWA_STAND: Source = "Iowa State University, East-Central Iowa crop page, 23 May 2006. Relative yield by final stand";
+/// Emergence by degree days.
+pub const LAUER_2003: Source = "Lauer 2003. Time for corn emergence. Wisconsin Crop Manager 10(8):63-64. University of Wisconsin";
+/// Emergence of soybean.
+pub const WISCONSIN_SOY: Source =
+    "University of Wisconsin 2008. The Soy Report, 21 May 2008 (preliminary, one site)";
+/// Tractor power and implements.
+pub const IOWA_POWER: Source = "Iowa State University Extension, May 2007. Matching tractor power and implement size. File A3-26";
+/// Spacing quality.
+pub const SPACING_QUALITY: Source = "Iowa State University Extension. Plant uniformity measurements, n.d., citing Kachman and Smith 1995; Bracy, Parish. HortTechnology";
+/// Hoop counts.
+pub const PURDUE_HOOP: Source =
+    "Purdue University Corn and Soybean Field Guide, as reported in the farm press, n.d.; geometry";
+/// 150-plant counts.
+pub const ILLINOIS_COUNT: Source =
+    "University of Illinois. Corn stand counts, n.d. (method); definition of the acre";
+/// Row cleaners in a living cover, a farmer's trial.
+pub const SARE_CLEANERS: Source = "SARE farmer project FNC24-1436 (Wisconsin)";
+/// Residue transects.
+pub const KANSAS_TRANSECT: Source = "Kansas State University. Estimating crop residue cover, n.d.";

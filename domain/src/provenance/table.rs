@@ -54,10 +54,14 @@ coefficients! {
         [0.6, 0.8, 1.0], "1", Assumption, ASSUMPTION, digs: true;
     soil_moist, "s_m", "Soil-state factor, moist",
         [0.8, 1.0, 1.3], "1", Assumption, ASSUMPTION, digs: true;
+    soil_slightly_moist, "s_m", "Soil-state factor, slightly moist: midway between moist and dry",
+        [1.0, 1.3, 1.7], "1", Assumption, ASSUMPTION, digs: true;
     soil_dry, "s_m", "Soil-state factor, dry",
         [1.2, 1.6, 2.2], "1", Assumption, ASSUMPTION, digs: true;
     soil_hard_dry, "s_m", "Soil-state factor, hard and dry",
         [1.8, 2.4, 3.0], "1", Assumption, ASSUMPTION, digs: true;
+    cone_reference, "PR_0", "Cone reading at which the soil-state factor is 1: middle of the band 100 to 200 psi",
+        [120.0, 150.0, 190.0], "[psi]", Assumption, PENN_PENETROMETER, digs: true;
     residue_force, "c_res", "Rise of the cutting force under whole corn residue",
         [0.0, 0.116, 0.2], "1", Read, WANG_2018, digs: true;
     coulter_above_opener, "h_c", "Height of the coulter's edge above the opener's",
@@ -138,4 +142,38 @@ coefficients! {
         [0.85, 0.909, 0.97], "1", Read, OHIO_SURVIVAL, digs: false;
     field_survival_soybean, "s_soy", "Share of germinating soybean seed that becomes plants",
         [0.7, 0.85, 0.95], "1", Read, NEBRASKA_SEEDING, digs: false;
+    cold_rain, "P_cold", "Rain within 48 h that chills seed in soil near the least planting temperature",
+        [0.1, 0.25, 0.5], "[in_i]", Proposal, OWN_CHOICE, digs: false;
+    near_minimum, "dT_near", "How far above the least planting temperature soil still counts as near it",
+        [1.0, 3.0, 5.0], "[degF]", Proposal, OWN_CHOICE, digs: false;
+    cool_soil, "T_cool", "Soil temperature at seed depth below which soil counts as cool for depth",
+        [52.0, 55.0, 60.0], "[degF]", Proposal, OWN_CHOICE, digs: false;
+    depth_corn, "d_corn", "Planting depth of corn, usual range and target",
+        [1.5, 2.0, 2.5], "[in_i]", Read, MISSOURI_DEPTH, digs: false;
+    depth_corn_dry, "d_dry", "Planting depth of corn in a dry year: at least, start, and most with dry soil and little residue",
+        [2.0, 2.5, 3.0], "[in_i]", Read, NEBRASKA_DRY, digs: false;
+    depth_corn_cool_wet, "d_cool", "Planting depth of corn in cool, wet no-till soil, up to the top of the all-purpose range",
+        [1.5, 1.5, 2.0], "[in_i]", Read, PENN_RESIDUE_NOTE, digs: false;
+    depth_soybean, "d_soy", "Planting depth of soybean, standard range",
+        [1.0, 1.25, 1.5], "[in_i]", Read, MICHIGAN_SOYBEAN_DEPTH, digs: false;
+    depth_soybean_deep, "d_soy_most", "Deepest for soybean: on sand, deepest for best yield, never beyond",
+        [1.5, 2.0, 2.5], "[in_i]", Read, IOWA_SOYBEAN_DEPTH, digs: false;
+    depth_shift, "dd", "One step by which a condition moves the depth inside the safe range",
+        [0.125, 0.25, 0.5], "[in_i]", Proposal, OWN_CHOICE, digs: false;
+    soft_soil, "PR_soft", "Cone reading below which soil is too loose for good seed contact and for cutting residue",
+        [100.0, 100.0, 100.0], "[psi]", Read, PENN_PENETROMETER, digs: false;
+    tall_cover, "h_tall", "Height of cover above which to roll it before planting",
+        [18.0, 18.0, 18.0], "[in_i]", Read, PENN_GREEN, digs: false;
+    short_cover, "h_short", "Height of cover below which it should not wrap",
+        [6.0, 6.0, 6.0], "[in_i]", CommonPractice, COMMON_PRACTICE, digs: false;
+    heavy_cover, "B_heavy", "Dry matter of cover that counts as heavy for wrapping",
+        [3000.0, 4000.0, 5000.0], "[lb_av]/[acr_us]", Proposal, OWN_CHOICE, digs: false;
+    stand_corn, "P_corn", "Final stand of corn when nobody named one, inside the range that gave full yield (28,000 to 32,000)",
+        [28000.0, 31000.0, 34000.0], "1/[acr_us]", Assumption, IOWA_STAND, digs: false;
+    stand_soybean, "P_soy", "Final stand of soybean, economic range",
+        [80000.0, 100000.0, 120000.0], "1/[acr_us]", Read, NEBRASKA_SEEDING, digs: false;
+    germination_corn, "g_corn", "Germination of corn seed when nobody read the tag",
+        [0.9, 0.95, 0.98], "1", CommonPractice, COMMON_PRACTICE, digs: false;
+    germination_soybean, "g_soy", "Germination of soybean seed when nobody read the tag",
+        [0.8, 0.9, 0.95], "1", CommonPractice, COMMON_PRACTICE, digs: false;
 }

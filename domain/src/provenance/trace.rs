@@ -23,11 +23,7 @@ pub struct Input {
 impl Input {
     /// A symbol with its value and unit.
     pub const fn new(symbol: &'static str, value: f64, unit: &'static str) -> Self {
-        Self {
-            symbol: Cow::Borrowed(symbol),
-            value,
-            unit: Cow::Borrowed(unit),
-        }
+        Self { symbol: Cow::Borrowed(symbol), value, unit: Cow::Borrowed(unit) }
     }
 }
 

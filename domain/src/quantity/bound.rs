@@ -96,15 +96,7 @@ impl<Q: Measured> Bound<Q> {
     ) -> Self {
         let (least, most) = range;
         let (us, si) = units;
-        Self {
-            name,
-            least,
-            most,
-            us,
-            si,
-            why,
-            quantity: PhantomData,
-        }
+        Self { name, least, most, us, si, why, quantity: PhantomData }
     }
 
     /// The kind of quantity.
@@ -140,10 +132,7 @@ impl<Q: Measured> Bound<Q> {
     /// The range in another unit of the same kind.
     pub fn range_in(&self, target: &Unit) -> (f64, f64) {
         unit(self.us).map_or((self.least, self.most), |own| {
-            (
-                target.of_si(own.to_si(self.least)),
-                target.of_si(own.to_si(self.most)),
-            )
+            (target.of_si(own.to_si(self.least)), target.of_si(own.to_si(self.most)))
         })
     }
 
@@ -163,12 +152,7 @@ impl<Q: Measured> Bound<Q> {
     }
 
     fn known_unit(&self, value: f64, code: &str) -> Result<&'static Unit, Box<Refusal>> {
-        let accepted = || {
-            units_of(Q::KIND)
-                .map(|u| u.code)
-                .collect::<Vec<_>>()
-                .join(", ")
-        };
+        let accepted = || units_of(Q::KIND).map(|u| u.code).collect::<Vec<_>>().join(", ");
         let wanted = Q::KIND.name();
         let reason = match unit(code) {
             Some(u) if u.kind == Q::KIND => return Ok(u),
@@ -178,11 +162,9 @@ impl<Q: Measured> Bound<Q> {
                 wanted,
                 accepted: accepted(),
             },
-            None => RefusalReason::UnknownUnit {
-                unit: code.to_owned(),
-                wanted,
-                accepted: accepted(),
-            },
+            None => {
+                RefusalReason::UnknownUnit { unit: code.to_owned(), wanted, accepted: accepted() }
+            }
         };
         Err(Box::new(Refusal {
             name: self.name,

@@ -49,13 +49,7 @@ const BUSHEL: f64 = 0.035_239_070_166_88;
 const GALLON: f64 = 0.003_785_411_784;
 
 const fn row(code: &'static str, label: &'static str, kind: Kind, factor: f64) -> Unit {
-    Unit {
-        code,
-        label,
-        kind,
-        factor,
-        offset: 0.0,
-    }
+    Unit { code, label, kind, factor, offset: 0.0 }
 }
 
 /// Every unit that is understood.
@@ -99,13 +93,7 @@ pub const UNITS: &[Unit] = &[
         factor: 5.0 / 9.0,
         offset: 459.67,
     },
-    Unit {
-        code: "Cel",
-        label: "°C",
-        kind: Kind::Temperature,
-        factor: 1.0,
-        offset: 273.15,
-    },
+    Unit { code: "Cel", label: "°C", kind: Kind::Temperature, factor: 1.0, offset: 273.15 },
     row("K", "K", Kind::Temperature, 1.0),
     row("deg", "°", Kind::Angle, std::f64::consts::PI / 180.0),
     row("rad", "rad", Kind::Angle, 1.0),

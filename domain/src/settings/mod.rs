@@ -1,1 +1,43 @@
 //! The engine: one file a setting.
+//!
+//! The first rule: no more down force than needed. The second: find the cause before touching
+//! force. The third: one change, then dig again.
+
+mod box_states;
+mod caution;
+mod choose;
+mod closing;
+mod coulter;
+mod depth;
+mod down_force;
+pub mod forces;
+mod goals;
+mod measure_next;
+mod need;
+mod recommend;
+mod remedies;
+mod row;
+mod row_cleaner;
+mod say;
+mod seeding;
+mod speed;
+mod steps;
+mod window;
+
+pub use box_states::{BoxState, Fill};
+pub use caution::{Caution, cautions};
+pub use closing::{ClosingAdvice, ClosingSpring, closing};
+pub use coulter::{CoulterAdvice, CoulterUse, coulter};
+pub use depth::{DepthAdvice, depth};
+pub use down_force::{DownForceAdvice, Reach};
+pub use goals::Goals;
+pub use measure_next::NextMeasurement;
+pub use recommend::{ENGINE, Inputs, Recommendation, recommend};
+pub use remedies::Remedy;
+pub use row_cleaner::{CleanerUse, RowCleanerAdvice, row_cleaner};
+pub use seeding::{
+    SeedingAdvice, SeedingError, SeedingGoal, population, row_length_of_acre, seed_weight, seeding,
+    seeding_rate, seeds_in, spacing,
+};
+pub use speed::SpeedAdvice;
+pub use window::{LoadWindow, load_window};

@@ -19,11 +19,7 @@ pub struct Spread {
 impl Spread {
     /// A number that is known.
     pub fn exact(value: f64) -> Self {
-        Self {
-            m1: value,
-            m2: value * value,
-            m3: value * value * value,
-        }
+        Self { m1: value, m2: value * value, m3: value * value * value }
     }
 
     /// Triangular between `low` and `high` with its peak at `likely`.
@@ -36,11 +32,7 @@ impl Spread {
         let m2 = (a * a + b * b + c * c + a * b + a * c + b * c) / 6.0;
         let cubes = a * a * a + b * b * b + c * c * c;
         let mixed = a * a * (b + c) + b * b * (a + c) + c * c * (a + b);
-        Self {
-            m1,
-            m2,
-            m3: (cubes + mixed + a * b * c) / 10.0,
-        }
+        Self { m1, m2, m3: (cubes + mixed + a * b * c) / 10.0 }
     }
 
     /// The sum with an independent number.
@@ -54,20 +46,12 @@ impl Spread {
 
     /// The product with an independent number.
     pub fn times(self, other: Self) -> Self {
-        Self {
-            m1: self.m1 * other.m1,
-            m2: self.m2 * other.m2,
-            m3: self.m3 * other.m3,
-        }
+        Self { m1: self.m1 * other.m1, m2: self.m2 * other.m2, m3: self.m3 * other.m3 }
     }
 
     /// Multiplied by a known factor.
     pub fn scaled(self, k: f64) -> Self {
-        Self {
-            m1: self.m1 * k,
-            m2: self.m2 * k * k,
-            m3: self.m3 * k * k * k,
-        }
+        Self { m1: self.m1 * k, m2: self.m2 * k * k, m3: self.m3 * k * k * k }
     }
 
     /// A mixture: with weight `w` this, else the other.
@@ -102,11 +86,7 @@ impl Spread {
 
     /// The curve that answers questions about tails. Make it once, ask it often.
     pub fn curve(self) -> Curve {
-        Curve {
-            mean: self.mean(),
-            sd: self.sd(),
-            skew: self.skew(),
-        }
+        Curve { mean: self.mean(), sd: self.sd(), skew: self.skew() }
     }
 }
 

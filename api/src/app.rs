@@ -1,0 +1,218 @@
+//! Building and running the service.
+
+use std::net::SocketAddr;
+use std::sync::Arc;
+
+use actix_web::HttpServer;
+use actix_web::dev::ServerHandle;
+use actix_web::middleware::{Compress, from_fn};
+use actix_web::web::{self, Data, PayloadConfig};
+use sea_orm::{DatabaseConnection, DbErr};
+use tokio::task::JoinHandle;
+
+use crate::auth::accounts::Maker;
+use crate::auth::keys::{KeyError, Keys};
+use crate::auth::password::Passwords;
+use crate::auth::throttle::SignInThrottle;
+use crate::clock::{Clock, SystemClock};
+use crate::config::Settings;
+use crate::db::{self, OpenError};
+use crate::http::boundary::boundary;
+use crate::http::head::head_as_get;
+use crate::http::unmatched::{PathTable, unmatched};
+use crate::ids::Ids;
+use crate::routes;
+
+/// What every operation can reach.
+#[derive(Debug)]
+pub struct AppState {
+    /// The database.
+    pub db: DatabaseConnection,
+    /// The time.
+    pub clock: Arc<dyn Clock>,
+    /// New ids.
+    pub ids: Ids,
+    /// The keys of access tokens.
+    pub keys: Keys,
+    /// Hashes and checks passwords.
+    pub passwords: Passwords,
+    /// Slows down guessing.
+    pub throttle: SignInThrottle,
+    /// The settings.
+    pub settings: Settings,
+    /// Which methods each path takes.
+    pub paths: PathTable,
+    /// The API document as JSON.
+    pub document: String,
+}
+
+impl AppState {
+    /// What making accounts needs.
+    pub fn maker(&self) -> Maker<'_> {
+        Maker {
+            passwords: &self.passwords,
+            ids: &self.ids,
+            now: self.clock.now(),
+        }
+    }
+}
+
+/// Why the service did not start.
+#[derive(Debug, thiserror::Error)]
+pub enum StartError {
+    /// The database could not be opened.
+    #[error(transparent)]
+    Open(#[from] OpenError),
+    /// The schema could not be brought up to date, or a query failed.
+    #[error("the database failed")]
+    Database(#[from] DbErr),
+    /// The signing keys are not to be had.
+    #[error(transparent)]
+    Keys(#[from] KeyError),
+    /// The address could not be listened on, or the server broke.
+    #[error("the server failed on {address}")]
+    Server {
+        /// Where.
+        address: SocketAddr,
+        /// What the operating system said.
+        source: std::io::Error,
+    },
+    /// The API document could not be written.
+    #[error("the API document could not be written")]
+    Document(#[from] serde_json::Error),
+    /// Something that must be done first was not.
+    #[error("{0}")]
+    NotReady(&'static str),
+}
+
+/// What a running service is made of.
+#[derive(Debug, Clone)]
+pub struct Config {
+    /// The settings.
+    pub settings: Settings,
+    /// The clock.
+    pub clock: Arc<dyn Clock>,
+    /// Whether the process's signals end the service.
+    pub stop_on_signals: bool,
+}
+
+impl Config {
+    /// For a program: the computer's clock, ended by signals.
+    pub fn of(settings: Settings) -> Self {
+        Self {
+            settings,
+            clock: Arc::new(SystemClock),
+            stop_on_signals: true,
+        }
+    }
+
+    /// For a test or the demo: a clock that can be set, ended by [`Running::stop`].
+    pub fn with_clock(settings: Settings, clock: Arc<dyn Clock>) -> Self {
+        Self {
+            settings,
+            clock,
+            stop_on_signals: false,
+        }
+    }
+}
+
+/// The service.
+#[derive(Debug, Clone, Copy)]
+pub struct App;
+
+/// A service that answers.
+#[derive(Debug)]
+pub struct Running {
+    /// Where it listens, with the real port.
+    pub address: SocketAddr,
+    /// Its state.
+    pub state: Data<AppState>,
+    handle: ServerHandle,
+    task: JoinHandle<std::io::Result<()>>,
+}
+
+impl App {
+    /// Opens the database, brings its schema up to date, and listens.
+    pub async fn build(config: Config) -> Result<Running, StartError> {
+        let state = Data::new(Self::state(&config).await?);
+        let asked = config.settings.address;
+        let failed = |source| StartError::Server {
+            address: asked,
+            source,
+        };
+        let shared = state.clone();
+        let mut server = HttpServer::new(move || {
+            let body_limit = usize::try_from(shared.settings.body_limit).unwrap_or(usize::MAX);
+            let (app, _document) = routes::documented(actix_web::App::new());
+            app.app_data(shared.clone())
+                .app_data(PayloadConfig::new(body_limit))
+                .configure(routes::undocumented)
+                .default_service(web::to(unmatched))
+                .wrap(Compress::default())
+                .wrap(from_fn(head_as_get))
+                .wrap(from_fn(boundary))
+        })
+        .workers(usize::from(config.settings.workers))
+        .worker_max_blocking_threads(8)
+        .shutdown_timeout(10);
+        if !config.stop_on_signals {
+            server = server.disable_signals();
+        }
+        let server = server.bind(asked).map_err(failed)?;
+        let address = server.addrs().first().copied().unwrap_or(asked);
+        let server = server.run();
+        let handle = server.handle();
+        Ok(Running {
+            address,
+            state,
+            handle,
+            task: tokio::spawn(server),
+        })
+    }
+
+    /// Everything but the listening.
+    pub async fn state(config: &Config) -> Result<AppState, StartError> {
+        let Config {
+            settings,
+            clock,
+            stop_on_signals: _,
+        } = config;
+        let db = db::open(settings).await?;
+        db::migrate(&db).await?;
+        let ids = Ids::new(clock.clone());
+        let keys = Keys::load(&db, &ids, clock.now()).await?;
+        let document = routes::document();
+        Ok(AppState {
+            db,
+            clock: clock.clone(),
+            ids,
+            keys,
+            passwords: Passwords::default(),
+            throttle: SignInThrottle::default(),
+            settings: settings.clone(),
+            paths: PathTable::of(&document, routes::UNDOCUMENTED_PATHS),
+            document: document.to_json()?,
+        })
+    }
+}
+
+impl Running {
+    /// Runs until a signal or [`Running::stop`] ends it.
+    pub async fn wait(self) -> Result<(), StartError> {
+        let address = self.address;
+        let ended = self
+            .task
+            .await
+            .unwrap_or_else(|join| Err(std::io::Error::other(join)));
+        ended.map_err(|source| StartError::Server { address, source })
+    }
+
+    /// Ends it, after the requests under way are answered.
+    pub async fn stop(self) -> Result<(), StartError> {
+        self.handle.stop(true).await;
+        let db = self.state.db.clone();
+        self.wait().await?;
+        db.close().await?;
+        Ok(())
+    }
+}

@@ -1,0 +1,23 @@
+//! `dibble openapi`
+
+use std::path::PathBuf;
+
+use super::{BoxError, say};
+
+/// Where the document goes.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Arguments {
+    /// File to write; the terminal when absent.
+    #[arg(long)]
+    out: Option<PathBuf>,
+}
+
+/// Writes the API document. Needs no database.
+pub(crate) fn run(arguments: &Arguments) -> Result<(), BoxError> {
+    let document = api::routes::committed_form()?;
+    match &arguments.out {
+        Some(path) => std::fs::write(path, document)?,
+        None => say(document.trim_end()),
+    }
+    Ok(())
+}

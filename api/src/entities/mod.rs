@@ -1,0 +1,35 @@
+//! The rows of the database, one file a table. Row types stay inside this crate's storage code.
+
+pub mod accounts;
+pub mod adjustments;
+pub mod calibrations;
+pub mod conditions_reports;
+pub mod dig_checks;
+pub mod farms;
+pub mod fields;
+pub mod growers;
+pub mod planters;
+pub mod practices;
+pub mod recommendations;
+pub mod signing_keys;
+
+#[cfg(test)]
+mod tests {
+    use migrations::{Migrator, MigratorTrait};
+    use sea_orm::{Database, EntityTrait, QuerySelect};
+
+    macro_rules! selects {
+        ($db:expr, $($table:ident)*) => {$(
+            super::$table::Entity::find().limit(1).all($db).await.expect(stringify!($table));
+        )*};
+    }
+
+    #[tokio::test]
+    async fn each_row_type_fits_its_table() {
+        let mut options = sea_orm::ConnectOptions::new("sqlite::memory:");
+        options.max_connections(1);
+        let db = Database::connect(options).await.expect("database");
+        Migrator::up(&db, None).await.expect("up");
+        selects!(&db, accounts adjustments calibrations conditions_reports dig_checks farms fields growers planters practices recommendations signing_keys);
+    }
+}

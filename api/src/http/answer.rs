@@ -1,0 +1,118 @@
+//! A JSON answer with its headers, and `304` when the caller has it already.
+
+use actix_web::body::BoxBody;
+use actix_web::http::StatusCode;
+use actix_web::http::header::{
+    CACHE_CONTROL, ETAG, EntityTag, Header, HeaderName, IfNoneMatch, LINK, LOCATION,
+};
+use actix_web::{HttpRequest, HttpResponse, Responder};
+use serde::Serialize;
+
+use super::etag::ETag;
+use super::page;
+
+/// The answer of an operation.
+#[derive(Debug)]
+pub struct Answer<T> {
+    status: StatusCode,
+    body: T,
+    etag: Option<EntityTag>,
+    location: Option<String>,
+    next: Option<String>,
+    no_store: bool,
+}
+
+impl<T: Serialize> Answer<T> {
+    /// 200 with a body.
+    pub fn ok(body: T) -> Self {
+        Self {
+            status: StatusCode::OK,
+            body,
+            etag: None,
+            location: None,
+            next: None,
+            no_store: false,
+        }
+    }
+
+    /// 201 with a body, made at `location`.
+    pub fn created(location: String, body: T) -> Self {
+        Self {
+            status: StatusCode::CREATED,
+            location: Some(location),
+            ..Self::ok(body)
+        }
+    }
+
+    /// A page of a list: `next_cursor` also goes into the header `Link`.
+    pub fn page(body: T, next_cursor: Option<String>) -> Self {
+        Self {
+            next: next_cursor,
+            ..Self::ok(body)
+        }
+    }
+
+    /// With the tag of its version.
+    #[must_use]
+    pub fn tagged(mut self, etag: &ETag) -> Self {
+        self.etag = Some(etag.entity_tag());
+        self
+    }
+
+    /// Never to be kept by anyone on the way.
+    #[must_use]
+    pub fn secret(mut self) -> Self {
+        self.no_store = true;
+        self
+    }
+}
+
+impl<T: Serialize> Responder for Answer<T> {
+    type Body = BoxBody;
+
+    fn respond_to(self, request: &HttpRequest) -> HttpResponse {
+        let known = self
+            .etag
+            .as_ref()
+            .is_some_and(|etag| caller_has(request, etag));
+        let reading = self.status == StatusCode::OK && request.method().is_safe();
+        let mut response = if known && reading {
+            HttpResponse::NotModified()
+        } else {
+            HttpResponse::build(self.status)
+        };
+        let mut header = |name: HeaderName, value: Option<String>| {
+            if let Some(value) = value {
+                response.insert_header((name, value));
+            }
+        };
+        header(ETAG, self.etag.map(|etag| etag.to_string()));
+        header(LOCATION, self.location);
+        header(CACHE_CONTROL, self.no_store.then(|| "no-store".to_owned()));
+        let next = self.next.map(|cursor| page::next_address(request, &cursor));
+        header(
+            LINK,
+            next.map(|address| format!("<{address}>; rel=\"next\"")),
+        );
+        if known && reading {
+            response.finish()
+        } else {
+            response.json(self.body)
+        }
+    }
+}
+
+/// Whether `If-None-Match` lists the tag (weak comparison, as for reading).
+fn caller_has(request: &HttpRequest, etag: &EntityTag) -> bool {
+    if !request
+        .headers()
+        .contains_key(actix_web::http::header::IF_NONE_MATCH)
+    {
+        return false;
+    }
+    match IfNoneMatch::parse(request) {
+        Ok(IfNoneMatch::Any) => true,
+        Ok(IfNoneMatch::Items(tags)) => tags.iter().any(|tag| tag.weak_eq(etag)),
+        Err(_) => false,
+    }
+}

@@ -1,0 +1,159 @@
+//! The outermost layer: request id, one log line, the body of every problem, safe headers, and no
+//! panic that reaches a caller.
+
+use std::panic::AssertUnwindSafe;
+use std::time::Instant;
+
+use actix_web::body::{BoxBody, MessageBody};
+use actix_web::dev::{ServiceRequest, ServiceResponse};
+use actix_web::error::InternalError;
+use actix_web::http::StatusCode;
+use actix_web::http::header::{
+    CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HeaderMap, HeaderName, HeaderValue,
+    REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS, X_FRAME_OPTIONS,
+};
+use actix_web::middleware::Next;
+use actix_web::web::Data;
+use actix_web::{Error, HttpMessage, HttpResponse};
+use futures_util::FutureExt;
+use tracing::Instrument;
+
+use super::error::ApiError;
+use super::problem::ProblemCode;
+use super::request_id::{self, RequestId};
+use crate::app::AppState;
+
+/// Wraps every request.
+pub async fn boundary(
+    request: ServiceRequest,
+    next: Next<impl MessageBody + 'static>,
+) -> Result<ServiceResponse<BoxBody>, Error> {
+    let started = Instant::now();
+    let id = match request.app_data::<Data<AppState>>() {
+        Some(state) => RequestId::of(&request, &state.ids),
+        None => RequestId("unknown".to_owned()),
+    };
+    let span = tracing::info_span!(
+        "request", id = %id.0, method = %request.method(), path = %request.path(),
+    );
+    request.extensions_mut().insert(id.clone());
+    let outcome = AssertUnwindSafe(next.call(request))
+        .catch_unwind()
+        .instrument(span.clone())
+        .await;
+    let _entered = span.enter();
+    let answer = match outcome {
+        Ok(Ok(answer)) => answered(answer.map_into_boxed_body(), &id),
+        Ok(Err(error)) => Err(failed(&error, &id)),
+        Err(panic) => Err(panicked(panic.as_ref(), &id)),
+    };
+    log(&answer, started);
+    answer
+}
+
+/// Gives a failed answer its body, and every answer its headers.
+fn answered(
+    answer: ServiceResponse<BoxBody>,
+    id: &RequestId,
+) -> Result<ServiceResponse<BoxBody>, Error> {
+    let problem = answer
+        .response()
+        .error()
+        .map(|error| problem_of(error, answer.status(), id));
+    let (request, mut response) = answer.into_parts();
+    if let Some(problem) = problem {
+        response = problem;
+    }
+    complete(response.headers_mut(), id);
+    Ok(ServiceResponse::new(request, response))
+}
+
+fn failed(error: &Error, id: &RequestId) -> Error {
+    let mut response = problem_of(error, error.as_response_error().status_code(), id);
+    complete(response.headers_mut(), id);
+    InternalError::from_response("answered", response).into()
+}
+
+fn panicked(panic: &(dyn std::any::Any + Send), id: &RequestId) -> Error {
+    let said = panic
+        .downcast_ref::<&str>()
+        .map(ToString::to_string)
+        .or_else(|| panic.downcast_ref::<String>().cloned())
+        .unwrap_or_else(|| "no message".to_owned());
+    let mut response = problem_response(&ApiError::internal(format!("panic: {said}")), id);
+    complete(response.headers_mut(), id);
+    InternalError::from_response("answered", response).into()
+}
+
+/// Turns any error into a problem: ours as it is, the framework's by its status.
+fn problem_of(error: &Error, status: StatusCode, id: &RequestId) -> HttpResponse {
+    match error.as_error::<ApiError>() {
+        Some(ours) => problem_response(ours, id),
+        None => problem_response(&framework_error(error, status), id),
+    }
+}
+
+fn framework_error(error: &Error, status: StatusCode) -> ApiError {
+    let code = match status {
+        StatusCode::PAYLOAD_TOO_LARGE => ProblemCode::BodyTooLarge,
+        StatusCode::UNSUPPORTED_MEDIA_TYPE => ProblemCode::UnsupportedMediaType,
+        StatusCode::NOT_FOUND => ProblemCode::UnknownPath,
+        status if status.is_client_error() => ProblemCode::MalformedJson,
+        _ => ProblemCode::Internal,
+    };
+    ApiError::new(code, code.meaning()).caused_by(error.to_string())
+}
+
+/// The one place where an error becomes an answer and a line of the log.
+fn problem_response(error: &ApiError, id: &RequestId) -> HttpResponse {
+    let code = error.code();
+    let chain = error.chain();
+    if code.status().is_server_error() {
+        tracing::error!(code = code.code(), chain, "{error}");
+    } else {
+        tracing::debug!(code = code.code(), chain, "{error}");
+    }
+    let mut builder = HttpResponse::build(code.status());
+    for header in error.headers() {
+        builder.append_header(header.clone());
+    }
+    let mut response = builder.json(error.problem(&id.0));
+    response.headers_mut().insert(
+        CONTENT_TYPE,
+        HeaderValue::from_static("application/problem+json"),
+    );
+    response
+}
+
+/// Headers of every answer; what an operation has set itself stays.
+fn complete(headers: &mut HeaderMap, id: &RequestId) {
+    if let Ok(value) = HeaderValue::from_str(&id.0) {
+        headers.insert(request_id::HEADER, value);
+    }
+    let mut default = |name: HeaderName, value: &'static str| {
+        if !headers.contains_key(&name) {
+            headers.insert(name, HeaderValue::from_static(value));
+        }
+    };
+    default(X_CONTENT_TYPE_OPTIONS, "nosniff");
+    default(X_FRAME_OPTIONS, "DENY");
+    default(REFERRER_POLICY, "no-referrer");
+    default(CACHE_CONTROL, "private, no-cache");
+    default(
+        CONTENT_SECURITY_POLICY,
+        "default-src 'none'; frame-ancestors 'none'",
+    );
+}
+
+fn log(answer: &Result<ServiceResponse<BoxBody>, Error>, started: Instant) {
+    let status = match answer {
+        Ok(answer) => answer.status().as_u16(),
+        Err(error) => error.as_response_error().status_code().as_u16(),
+    };
+    let milliseconds = started.elapsed().as_secs_f64() * 1e3;
+    tracing::info!(
+        status,
+        milliseconds = format!("{milliseconds:.1}"),
+        "answered"
+    );
+}

@@ -1,0 +1,82 @@
+//! The errors an operation can answer, for the API document, from the table of problems.
+
+use std::collections::BTreeMap;
+
+use utoipa::openapi::{ContentBuilder, Ref, RefOr, Response, ResponseBuilder};
+
+use super::problem::ProblemCode;
+
+macro_rules! error_sets {
+    ($($(#[$doc:meta])* $name:ident: $($code:ident)*;)*) => {$(
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy)]
+        pub struct $name;
+
+        impl utoipa::IntoResponses for $name {
+            fn responses() -> BTreeMap<String, RefOr<Response>> {
+                responses_of(&[$(ProblemCode::$code),*])
+            }
+        }
+    )*};
+}
+
+error_sets! {
+    /// Of an operation without a caller.
+    PublicErrors: Internal Unavailable;
+    /// Of reading one object without a caller.
+    PublicGetErrors: NotFound Internal Unavailable;
+    /// Of reading one object.
+    GetErrors: Unauthenticated Forbidden NotFound InvalidRequest Internal Unavailable;
+    /// Of reading a list.
+    ListErrors: Unauthenticated Forbidden InvalidRequest Internal Unavailable;
+    /// Of reading a list under an object.
+    ListUnderErrors: Unauthenticated Forbidden NotFound InvalidRequest Internal Unavailable;
+    /// Of a body that stores nothing.
+    ComputeErrors: MalformedJson Unauthenticated Forbidden BodyTooLarge UnsupportedMediaType
+        InvalidRequest OutsideValidity Internal Unavailable;
+    /// Of making an object.
+    CreateErrors: MalformedJson Unauthenticated Forbidden AlreadyExists BodyTooLarge
+        UnsupportedMediaType InvalidRequest Internal Unavailable;
+    /// Of making an object under another.
+    CreateUnderErrors: MalformedJson Unauthenticated Forbidden NotFound WrongState BodyTooLarge
+        UnsupportedMediaType InvalidRequest OutsideValidity Internal Unavailable;
+    /// Of changing an object.
+    UpdateErrors: MalformedJson Unauthenticated Forbidden NotFound AlreadyExists Stale BodyTooLarge
+        UnsupportedMediaType InvalidRequest PreconditionRequired Internal Unavailable;
+    /// Of deleting an object.
+    DeleteErrors: Unauthenticated Forbidden NotFound InUse Stale Internal Unavailable;
+    /// Of a step of an object from one status to the next.
+    StepErrors: MalformedJson Unauthenticated Forbidden NotFound WrongState Stale BodyTooLarge
+        UnsupportedMediaType InvalidRequest PreconditionRequired Internal Unavailable;
+    /// Of signing in.
+    SignInErrors: MalformedJson WrongCredentials BodyTooLarge UnsupportedMediaType InvalidRequest
+        TooManyRequests Internal Unavailable;
+}
+
+/// One response for each status; codes of the same status share it.
+fn responses_of(codes: &[ProblemCode]) -> BTreeMap<String, RefOr<Response>> {
+    let mut descriptions: BTreeMap<String, String> = BTreeMap::new();
+    for row in codes {
+        let text = format!("`{}`: {}. {}", row.code(), row.title(), row.meaning());
+        descriptions
+            .entry(row.status().as_str().to_owned())
+            .and_modify(|before| {
+                before.push('\n');
+                before.push_str(&text);
+            })
+            .or_insert(text);
+    }
+    descriptions
+        .into_iter()
+        .map(|(status, description)| {
+            let content = ContentBuilder::new()
+                .schema(Some(Ref::from_schema_name("Problem")))
+                .build();
+            let response = ResponseBuilder::new()
+                .description(description)
+                .content("application/problem+json", content)
+                .build();
+            (status, RefOr::T(response))
+        })
+        .collect()
+}

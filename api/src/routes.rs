@@ -1,0 +1,133 @@
+//! The one table of routes: what the server answers and what the API document says.
+
+use actix_web::dev::{ServiceFactory, ServiceRequest};
+use actix_web::http::header::{CACHE_CONTROL, CONTENT_SECURITY_POLICY, LOCATION};
+use actix_web::middleware::DefaultHeaders;
+use actix_web::web::{self, Data};
+use actix_web::{App, Error, HttpResponse, Responder};
+use utoipa::openapi::security::{HttpAuthScheme, HttpBuilder, SecurityScheme};
+use utoipa::{Modify, OpenApi};
+use utoipa_actix_web::service_config::ServiceConfig;
+use utoipa_actix_web::{AppExt, scope};
+use utoipa_swagger_ui::SwaggerUi;
+
+use crate::app::AppState;
+use crate::http::member::BadMember;
+use crate::http::problem::Problem;
+use crate::{health, v1};
+
+/// Paths that are answered but not part of the API.
+pub const UNDOCUMENTED_PATHS: &[&str] = &["/openapi.json", "/docs"];
+
+/// Every operation under `/v1`.
+fn operations(config: &mut ServiceConfig<'_>) {
+    v1::sessions::routes(config);
+    v1::accounts::routes(config);
+    v1::growers::routes(config);
+    v1::farms::routes(config);
+    v1::fields::routes(config);
+    v1::planters::routes(config);
+    v1::calibrations::routes(config);
+}
+
+/// Adds every operation of the API to `app`, and gives the document that describes them.
+pub fn documented<T>(app: App<T>) -> (App<T>, utoipa::openapi::OpenApi)
+where
+    T: ServiceFactory<ServiceRequest, Config = (), Error = Error, InitError = ()>,
+{
+    app.into_utoipa_app()
+        .openapi(Document::openapi())
+        .configure(health::routes)
+        .service(scope("/v1").configure(operations))
+        .split_for_parts()
+}
+
+/// The API document.
+pub fn document() -> utoipa::openapi::OpenApi {
+    documented(App::new()).1
+}
+
+/// The API document as it is committed: indented, with a line end.
+pub fn committed_form() -> serde_json::Result<String> {
+    Ok(document().to_pretty_json()? + "\n")
+}
+
+/// The API document itself, and pages to try it out; they are not part of the API.
+pub fn undocumented(config: &mut web::ServiceConfig) {
+    let from_ourselves = "default-src 'self'; script-src 'self' 'unsafe-inline'; \
+         style-src 'self' 'unsafe-inline'; img-src 'self' data:; frame-ancestors 'none'";
+    config
+        .route("/openapi.json", web::get().to(openapi_json))
+        .route("/docs", web::get().to(docs))
+        .service(
+            web::scope("/docs")
+                .wrap(DefaultHeaders::new().add((CONTENT_SECURITY_POLICY, from_ourselves)))
+                .service(
+                    SwaggerUi::new("/{_:.*}")
+                        .config(utoipa_swagger_ui::Config::from("/openapi.json")),
+                ),
+        );
+}
+
+async fn openapi_json(app: Data<AppState>) -> impl Responder {
+    let document = std::future::ready(app.document.clone()).await;
+    HttpResponse::Ok()
+        .insert_header((CACHE_CONTROL, "public, max-age=300"))
+        .content_type("application/json")
+        .body(document)
+}
+
+async fn docs() -> impl Responder {
+    let page = std::future::ready("/docs/").await;
+    HttpResponse::PermanentRedirect()
+        .insert_header((LOCATION, page))
+        .finish()
+}
+
+/// What the document says beside the operations.
+#[derive(Debug, OpenApi)]
+#[openapi(
+    info(
+        title = "Dibble",
+        description = "Settings for every row of every client's planter, the digs that check them, \
+            and the adjustments that follow.\n\n\
+            Every measured number carries its unit, `{\"value\": 1.75, \"unit\": \"[in_i]\"}`, as a \
+            UCUM code; any listed unit of the right dimension is taken, and what was entered is \
+            answered as it was entered. Errors are problem details (RFC 9457). Lists come in pages; \
+            `next_cursor` is absent on the last one. What can change carries an `ETag`; send it as \
+            `If-Match` with a change. Unknown members and parameters are refused. Times are UTC.",
+        license(name = "Apache-2.0", identifier = "Apache-2.0"),
+    ),
+    servers((url = "/", description = "This service")),
+    components(schemas(Problem, BadMember)),
+    tags(
+        (name = "sessions", description = "Signing in."),
+        (name = "accounts", description = "The account that is signed in."),
+        (name = "growers", description = "The clients of the practice."),
+        (name = "farms", description = "The farms of a grower."),
+        (name = "fields", description = "The fields of a farm, with boundary or entered area."),
+        (name = "planters", description = "The planters of a grower, row by row."),
+        (name = "calibrations", description = "Down force against pressure, measured on a planter."),
+        (name = "service", description = "Whether the service is well, and what its problems mean."),
+    ),
+    modifiers(&Bearer),
+)]
+struct Document;
+
+struct Bearer;
+
+impl Modify for Bearer {
+    fn modify(&self, document: &mut utoipa::openapi::OpenApi) {
+        let scheme = HttpBuilder::new()
+            .scheme(HttpAuthScheme::Bearer)
+            .bearer_format("JWT")
+            .description(Some(
+                "The access token of `POST /v1/sessions`. What the role of the account may do is \
+                 named with each operation: `read`, `advise`, `dig`, `acknowledge`.",
+            ))
+            .build();
+        if let Some(components) = &mut document.components {
+            components.add_security_scheme("bearer", SecurityScheme::Http(scheme));
+        }
+    }
+}

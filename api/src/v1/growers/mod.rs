@@ -1,0 +1,21 @@
+//! `/v1/growers`: the clients of the practice.
+
+mod create;
+mod delete;
+pub mod dto;
+mod get;
+mod list;
+pub mod store;
+mod update;
+
+use utoipa_actix_web::service_config::ServiceConfig;
+
+/// The operations of this folder.
+pub fn routes(config: &mut ServiceConfig<'_>) {
+    config
+        .service(create::create)
+        .service(list::list)
+        .service(get::get)
+        .service(update::update)
+        .service(delete::delete);
+}

@@ -1,0 +1,69 @@
+//! What a dig is judged against: planter, field, and the settings that were advised.
+
+use super::observation::Observation;
+use super::statistics::Wanted;
+use crate::conditions::Conditions;
+use crate::planter::Planter;
+use crate::provenance::Coefficients;
+use crate::quantity::{Force, Length, Measured, Speed};
+use crate::settings::LoadWindow;
+
+/// The case of a dig.
+#[derive(Debug, Clone, Copy)]
+pub struct Context<'a> {
+    /// The planter.
+    pub planter: &'a Planter,
+    /// The field as it was reported.
+    pub conditions: &'a Conditions,
+    /// The coefficients in force.
+    pub coefficients: &'a Coefficients,
+    /// The depth that was advised.
+    pub depth_target: Length,
+    /// How far from it a seed may lie.
+    pub tolerance: Length,
+    /// The distance from seed to seed that was advised, where there is one.
+    pub spacing_target: Option<Length>,
+    /// The down force that was advised; what the grower reports as set wins.
+    pub down_force: Force,
+    /// The speed that was advised; what the grower reports as driven wins.
+    pub speed: Speed,
+    /// The most down force per row that the frame holds, where its weights are known.
+    pub frame_most: Option<Force>,
+    /// The window in which the gauge-wheel load should be.
+    pub window: LoadWindow,
+    /// Digs on this planter in this soil and cover before this one.
+    pub digs_before: u32,
+}
+
+impl Context<'_> {
+    pub(super) fn wanted(&self) -> Wanted {
+        Wanted {
+            depth: self.depth_target,
+            tolerance: self.tolerance,
+            spacing: self.spacing_target,
+            row_width: self.planter.row_width,
+            rows: self.planter.rows,
+            crop: self.conditions.crop,
+        }
+    }
+
+    /// Down force while the dug rows were planted.
+    pub(super) fn force_in_use(&self, dig: &Observation) -> Force {
+        dig.settings().down_force.unwrap_or(self.down_force)
+    }
+
+    /// Speed while the dug rows were planted.
+    pub(super) fn speed_in_use(&self, dig: &Observation) -> Speed {
+        dig.settings().speed.unwrap_or(self.speed)
+    }
+
+    /// Depth that the lever stood for.
+    pub(super) fn lever_in_use(&self, dig: &Observation) -> Length {
+        dig.settings().lever_depth.unwrap_or(self.depth_target)
+    }
+
+    /// How full the hoppers were; half where nobody said so.
+    pub(super) fn fill_in_use(&self, dig: &Observation) -> f64 {
+        dig.settings().box_fill.map_or(0.5, Measured::si)
+    }
+}

@@ -1,0 +1,105 @@
+//! Choosing the down force by its chance of being in the window.
+//!
+//! The default coefficients are lopsided: the figure to start with is not the middle of what is
+//! possible. So the setting is not worked out from defaults; each setting that the planter can
+//! make is judged by the chance that the load then lies in the window, over everything that is
+//! uncertain and over the hopper as it empties. Between settings that are nearly as good the
+//! lighter one wins: no more down force than needed.
+
+use super::window::LoadWindow;
+use crate::planter::DownForce;
+use crate::quantity::{Force, Measured};
+use crate::stats::{Curve, Spread};
+
+/// Chances closer than this are a tie.
+const TIE: f64 = 0.01;
+/// Settings looked at in the first pass over a continuous source.
+const COARSE: u32 = 14;
+/// Settings looked at in the second pass, around the best of the first.
+const FINE: u32 = 10;
+
+/// What is needed at one level of the hopper: down force = load + this.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct AtFill {
+    /// Share of the time for which this level stands.
+    pub weight: f64,
+    /// Net lift less seed.
+    pub lift: Curve,
+}
+
+/// Hopper levels: full, half, empty, weighed by Simpson's rule; one level with central fill.
+pub(super) fn fills(net: Spread, seed_full: Spread) -> Vec<AtFill> {
+    let level = |share: f64, weight: f64| AtFill {
+        weight,
+        lift: net.plus(seed_full.scaled(-share)).curve(),
+    };
+    if seed_full.mean() <= 0.0 {
+        return vec![level(0.0, 1.0)];
+    }
+    vec![level(1.0, 1.0 / 6.0), level(0.5, 4.0 / 6.0), level(0.0, 1.0 / 6.0)]
+}
+
+/// Chance that the load lies in the window with this down force, over all hopper levels.
+pub(super) fn chance(fills: &[AtFill], window: &LoadWindow, force: f64) -> f64 {
+    let inside = |at: &AtFill| {
+        let most_lift = force - window.low.si();
+        let least_lift = force - window.ceiling.si();
+        at.weight * (at.lift.below(most_lift) - at.lift.below(least_lift)).max(0.0)
+    };
+    fills.iter().map(inside).sum()
+}
+
+/// A down force and the chance that comes with it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Chosen {
+    /// The down force, N.
+    pub force: f64,
+    /// Chance of being in the window.
+    pub chance: f64,
+}
+
+/// The best setting within reach, lighter where it is a tie.
+///
+/// `most` caps the reach, for instance by what the frame can hold.
+pub(super) fn best(source: &DownForce, fills: &[AtFill], window: &LoadWindow, most: f64) -> Chosen {
+    let judge = |force: f64| Chosen { force, chance: chance(fills, window, force) };
+    match source {
+        DownForce::WeightOnly => judge(0.0),
+        DownForce::Spring { notches } => {
+            let allowed = notches.iter().map(|n| n.force.si()).filter(|f| *f <= most + 1e-9);
+            let lightest = notches.first().map_or(0.0, |n| n.force.si());
+            lightest_of_best(allowed.map(judge)).unwrap_or_else(|| judge(lightest))
+        }
+        DownForce::AirBag { .. } | DownForce::Hydraulic { .. } => {
+            let (low, high) =
+                source.reach().map_or_else(|| open_reach(fills, window), |(a, b)| (a.si(), b.si()));
+            best_between(low, high.min(most).max(low), &judge)
+        }
+    }
+}
+
+/// Where nobody knows the reach, look where a setting could make sense.
+fn open_reach(fills: &[AtFill], window: &LoadWindow) -> (f64, f64) {
+    let needs = |p: f64, load: Force| {
+        fills.iter().map(move |at| at.lift.quantile(p) + load.si()).fold(f64::NAN, f64::max)
+    };
+    (0.0, needs(0.95, window.ceiling).max(0.0))
+}
+
+fn best_between(low: f64, high: f64, judge: &impl Fn(f64) -> Chosen) -> Chosen {
+    let step = (high - low) / f64::from(COARSE);
+    let rough = lightest_of_best((0..=COARSE).map(|i| judge(low + step * f64::from(i))));
+    let centre = rough.map_or(low, |c| c.force);
+    let from = (centre - step).max(low);
+    let to = (centre + step).min(high);
+    let fine = (to - from) / f64::from(FINE);
+    lightest_of_best((0..=FINE).map(|i| judge(from + fine * f64::from(i))))
+        .unwrap_or_else(|| judge(low))
+}
+
+/// Settings come by rising force.
+fn lightest_of_best(settings: impl Iterator<Item = Chosen>) -> Option<Chosen> {
+    let all: Vec<Chosen> = settings.collect();
+    let top = all.iter().map(|c| c.chance).fold(0.0, f64::max);
+    all.into_iter().find(|c| c.chance >= top - TIE)
+}

@@ -1,0 +1,24 @@
+//! What the advisor wants of a field.
+
+use serde::{Deserialize, Serialize};
+
+use super::seeding::SeedingGoal;
+use crate::planter::ClosingPair;
+use crate::quantity::{Force, Length, Speed};
+
+/// Wishes that go before the engine's own choice.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+pub struct Goals {
+    /// A furrow depth that the advisor decided on.
+    pub depth: Option<Length>,
+    /// The speed that the grower means to drive.
+    pub speed: Option<Speed>,
+    /// A down force that was decided after a dig.
+    pub down_force: Option<Force>,
+    /// Closing wheels that were decided after a dig.
+    pub closing: Option<ClosingPair>,
+    /// The stand or the rate that is wanted.
+    pub seeding: Option<SeedingGoal>,
+    /// What else the grower is to do, in the advisor's words.
+    pub instructions: Vec<String>,
+}

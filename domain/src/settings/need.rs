@@ -1,0 +1,145 @@
+//! How much down force a row needs, as a distribution over what is uncertain.
+
+use super::forces::{Balance, REFERENCE_DEPTH, Soil, arm_force, coulter_reaction, opener_reaction};
+use super::row::Row;
+use crate::quantity::{Angle, Force, Length, Measured};
+use crate::stats::Range;
+use crate::stats::Spread;
+
+/// The parts that can be measured one by one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Part {
+    /// Weight of unit and attachments.
+    Weight,
+    /// Seed in the hopper.
+    Seed,
+    /// Resistance to the opener, and how it grows with depth.
+    Opener,
+    /// Resistance to the coulter.
+    Coulter,
+    /// State of the soil.
+    Soil,
+    /// Residue and green mat.
+    Residue,
+    /// Closing wheels.
+    Closing,
+    /// Arm angle.
+    Arms,
+    /// What speed costs.
+    Speed,
+}
+
+/// The balance with every figure at its likely value and no down force.
+pub(super) fn likely_balance(row: &Row, box_share: f64) -> Balance {
+    let force = |r: Range| Force::from_si(r.likely);
+    let soil = likely_soil(row);
+    let depth = Length::from_si(row.depth);
+    let on_unit = row.coulter.filter(|_| row.coulter_on_unit);
+    Balance {
+        unit: force(row.unit),
+        seed: Force::from_si(row.seed_full.likely * box_share),
+        attachments: force(row.attachments),
+        down_force: Force::from_si(0.0),
+        arms: arm_force(force(row.draft), Angle::from_si(row.arm_slope.likely.atan())),
+        opener: opener_reaction(
+            row.opener_coefficient.likely,
+            depth,
+            soil,
+            Length::from_si(row.disc),
+        ),
+        coulter: on_unit.map_or(Force::from_si(0.0), |k| coulter_at(k.likely, row, soil)),
+        cleaner: force(row.cleaner),
+        closing: force(row.closing),
+    }
+}
+
+/// The likely reaction of the coulter, whoever carries it.
+pub(super) fn likely_coulter(row: &Row) -> Force {
+    row.coulter.map_or(Force::from_si(0.0), |k| coulter_at(k.likely, row, likely_soil(row)))
+}
+
+/// The soil factors at their likely values.
+pub(super) fn likely_soil(row: &Row) -> Soil {
+    Soil {
+        exponent: row.exponent.likely,
+        state: row.soil.likely,
+        residue: 1.0 + row.residue_rise.likely * row.mat.likely,
+    }
+}
+
+fn coulter_at(k_c: f64, row: &Row, soil: Soil) -> Force {
+    coulter_reaction(k_c, Length::from_si(row.coulter_depth.likely), soil)
+}
+
+/// Load lost to speed at the likely coefficient, N.
+pub(super) fn likely_speed_loss(row: &Row) -> Force {
+    Force::from_si(row.lost_to_speed.likely * row.faster)
+}
+
+/// Everything that pushes up, less the weight that holds down without seed and down force.
+///
+/// Load = down force + seed - this. With `known`, that part is held at its mean: the difference
+/// in spread is what measuring it would gain.
+pub(super) fn net_lift(row: &Row, known: Option<Part>) -> Spread {
+    let held = |part: Part, spread: Spread| {
+        if known == Some(part) { Spread::exact(spread.mean()) } else { spread }
+    };
+    let mat = row.residue_rise.spread().times(row.mat.spread());
+    let soil = held(Part::Soil, row.soil.spread());
+    let residue = Spread::exact(1.0).plus(held(Part::Residue, mat));
+    let soil_lift = metal_in_soil(row, known).times(soil).times(residue);
+    let arms = held(Part::Arms, row.draft.spread().times(row.arm_slope.spread()));
+    let speed = held(Part::Speed, row.lost_to_speed.spread().scaled(row.faster));
+    let weight = held(Part::Weight, row.unit.spread().plus(row.attachments.spread()));
+    soil_lift
+        .plus(row.cleaner.spread())
+        .plus(held(Part::Closing, row.closing.spread()))
+        .plus(arms)
+        .plus(speed)
+        .plus(weight.scaled(-1.0))
+}
+
+/// Opener and coulter before soil state and residue.
+///
+/// Both grow with the same exponent of depth, so the sum is taken at fixed exponents and then
+/// averaged over them.
+fn metal_in_soil(row: &Row, known: Option<Part>) -> Spread {
+    let held = |part: Part, spread: Spread| {
+        if known == Some(part) { Spread::exact(spread.mean()) } else { spread }
+    };
+    let opener = held(Part::Opener, row.opener.spread());
+    let coulter = row.coulter.filter(|_| row.coulter_on_unit);
+    let coulter = coulter.map(|k| held(Part::Coulter, k.spread()));
+    let nodes =
+        if known == Some(Part::Opener) { [row.exponent.likely; 5] } else { nodes(row.exponent) };
+    let mut sum = Spread::exact(0.0);
+    let mut weight = 0.0;
+    for n in nodes {
+        let grown = |d: f64| (d / REFERENCE_DEPTH).powf(n);
+        let mut total = opener.scaled(grown(row.depth));
+        if let Some(k) = coulter {
+            let d = row.coulter_depth;
+            let depth = Spread::triangular(grown(d.low), grown(d.likely), grown(d.high));
+            total = total.plus(k.times(depth));
+        }
+        weight += 1.0;
+        sum = total.mixed(1.0 / weight, sum);
+    }
+    sum
+}
+
+/// Five points of a triangular distribution, each standing for a fifth of it.
+fn nodes(r: Range) -> [f64; 5] {
+    let (a, c, b) = (r.low, r.likely, r.high);
+    if b - a < 1e-12 {
+        return [c; 5];
+    }
+    let at_peak = (c - a) / (b - a);
+    [0.1, 0.3, 0.5, 0.7, 0.9].map(|p: f64| {
+        if p < at_peak {
+            a + (p * (b - a) * (c - a)).sqrt()
+        } else {
+            b - ((1.0 - p) * (b - a) * (b - c)).sqrt()
+        }
+    })
+}

@@ -1,0 +1,18 @@
+//! Many comparisons at once: keep the chance of any false alarm at the level of one.
+
+use super::count::count;
+
+/// Holm's step-down adjustment. The order of the input is kept; no value exceeds 1.
+pub fn holm(p_values: &[f64]) -> Vec<f64> {
+    let mut ranked: Vec<(usize, f64)> = p_values.iter().copied().enumerate().collect();
+    ranked.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let mut reached = 0.0_f64;
+    let mut adjusted: Vec<(usize, f64)> = Vec::with_capacity(ranked.len());
+    for (rank, (place, p)) in ranked.into_iter().enumerate() {
+        let left = count(p_values.len()) - count(rank);
+        reached = reached.max((left * p).min(1.0));
+        adjusted.push((place, reached));
+    }
+    adjusted.sort_by_key(|(place, _)| *place);
+    adjusted.into_iter().map(|(_, p)| p).collect()
+}
