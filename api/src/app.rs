@@ -49,11 +49,7 @@ pub struct AppState {
 impl AppState {
     /// What making accounts needs.
     pub fn maker(&self) -> Maker<'_> {
-        Maker {
-            passwords: &self.passwords,
-            ids: &self.ids,
-            now: self.clock.now(),
-        }
+        Maker { passwords: &self.passwords, ids: &self.ids, now: self.clock.now() }
     }
 }
 
@@ -99,20 +95,12 @@ pub struct Config {
 impl Config {
     /// For a program: the computer's clock, ended by signals.
     pub fn of(settings: Settings) -> Self {
-        Self {
-            settings,
-            clock: Arc::new(SystemClock),
-            stop_on_signals: true,
-        }
+        Self { settings, clock: Arc::new(SystemClock), stop_on_signals: true }
     }
 
     /// For a test or the demo: a clock that can be set, ended by [`Running::stop`].
     pub fn with_clock(settings: Settings, clock: Arc<dyn Clock>) -> Self {
-        Self {
-            settings,
-            clock,
-            stop_on_signals: false,
-        }
+        Self { settings, clock, stop_on_signals: false }
     }
 }
 
@@ -136,10 +124,7 @@ impl App {
     pub async fn build(config: Config) -> Result<Running, StartError> {
         let state = Data::new(Self::state(&config).await?);
         let asked = config.settings.address;
-        let failed = |source| StartError::Server {
-            address: asked,
-            source,
-        };
+        let failed = |source| StartError::Server { address: asked, source };
         let shared = state.clone();
         let mut server = HttpServer::new(move || {
             let body_limit = usize::try_from(shared.settings.body_limit).unwrap_or(usize::MAX);
@@ -162,21 +147,12 @@ impl App {
         let address = server.addrs().first().copied().unwrap_or(asked);
         let server = server.run();
         let handle = server.handle();
-        Ok(Running {
-            address,
-            state,
-            handle,
-            task: tokio::spawn(server),
-        })
+        Ok(Running { address, state, handle, task: tokio::spawn(server) })
     }
 
     /// Everything but the listening.
     pub async fn state(config: &Config) -> Result<AppState, StartError> {
-        let Config {
-            settings,
-            clock,
-            stop_on_signals: _,
-        } = config;
+        let Config { settings, clock, stop_on_signals: _ } = config;
         let db = db::open(settings).await?;
         db::migrate(&db).await?;
         let ids = Ids::new(clock.clone());
@@ -200,10 +176,7 @@ impl Running {
     /// Runs until a signal or [`Running::stop`] ends it.
     pub async fn wait(self) -> Result<(), StartError> {
         let address = self.address;
-        let ended = self
-            .task
-            .await
-            .unwrap_or_else(|join| Err(std::io::Error::other(join)));
+        let ended = self.task.await.unwrap_or_else(|join| Err(std::io::Error::other(join)));
         ended.map_err(|source| StartError::Server { address, source })
     }
 

@@ -16,10 +16,7 @@ pub trait Clock: Debug + Send + Sync {
 pub struct SystemClock;
 
 impl Clock for SystemClock {
-    #[expect(
-        clippy::disallowed_methods,
-        reason = "the one place that reads the real clock"
-    )]
+    #[expect(clippy::disallowed_methods, reason = "the one place that reads the real clock")]
     fn now(&self) -> DateTime<Utc> {
         Utc::now().trunc_subsecs(3)
     }

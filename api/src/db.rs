@@ -39,9 +39,7 @@ pub async fn open(settings: &Settings) -> Result<DatabaseConnection, OpenError> 
     match settings.database_url.engine() {
         Engine::Sqlite => sqlite_options(&mut options, settings),
         Engine::Postgres => {
-            options
-                .set_application_name("dibble")
-                .statement_timeout(Duration::from_secs(30));
+            options.set_application_name("dibble").statement_timeout(Duration::from_secs(30));
         }
     }
     Ok(Database::connect(options).await?)
@@ -73,25 +71,18 @@ pub async fn begin(db: &DatabaseConnection) -> Result<DatabaseTransaction, DbErr
 /// Whether the tables hold no account yet: the first start.
 pub async fn has_no_account(db: &impl ConnectionTrait) -> Result<bool, DbErr> {
     use sea_orm::{EntityTrait, QuerySelect};
-    let first = crate::entities::accounts::Entity::find()
-        .limit(1)
-        .one(db)
-        .await?;
+    let first = crate::entities::accounts::Entity::find().limit(1).one(db).await?;
     Ok(first.is_none())
 }
 
 fn make_folder(settings: &Settings) -> Result<(), OpenError> {
-    let Some(folder) = settings
-        .database_url
-        .sqlite_path()
-        .and_then(|path| Path::new(path).parent())
+    let Some(folder) =
+        settings.database_url.sqlite_path().and_then(|path| Path::new(path).parent())
     else {
         return Ok(());
     };
-    std::fs::create_dir_all(folder).map_err(|source| OpenError::Folder {
-        folder: folder.display().to_string(),
-        source,
-    })
+    std::fs::create_dir_all(folder)
+        .map_err(|source| OpenError::Folder { folder: folder.display().to_string(), source })
 }
 
 fn sqlite_options(options: &mut ConnectOptions, settings: &Settings) {

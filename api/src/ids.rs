@@ -18,10 +18,7 @@ pub struct Ids {
 impl Ids {
     /// An id source that takes its time from `clock`.
     pub fn new(clock: Arc<dyn Clock>) -> Self {
-        Self {
-            clock,
-            counter: Mutex::new(ContextV7::new()),
-        }
+        Self { clock, counter: Mutex::new(ContextV7::new()) }
     }
 
     /// The next id.
@@ -29,11 +26,7 @@ impl Ids {
         let now = self.clock.now();
         let seconds = u64::try_from(now.timestamp()).unwrap_or(0);
         let counter = self.counter.lock().unwrap_or_else(PoisonError::into_inner);
-        Uuid::new_v7(Timestamp::from_unix(
-            &*counter,
-            seconds,
-            now.timestamp_subsec_nanos(),
-        ))
+        Uuid::new_v7(Timestamp::from_unix(&*counter, seconds, now.timestamp_subsec_nanos()))
     }
 }
 

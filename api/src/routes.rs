@@ -79,9 +79,7 @@ async fn openapi_json(app: Data<AppState>) -> impl Responder {
 
 async fn docs() -> impl Responder {
     let page = std::future::ready("/docs/").await;
-    HttpResponse::PermanentRedirect()
-        .insert_header((LOCATION, page))
-        .finish()
+    HttpResponse::PermanentRedirect().insert_header((LOCATION, page)).finish()
 }
 
 /// What the document says beside the operations.

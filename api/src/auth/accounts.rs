@@ -48,21 +48,14 @@ pub async fn practice(
     name: &str,
 ) -> Result<Uuid, ApiError> {
     let name = text::name("/practice", name)?;
-    let found = practices::Entity::find()
-        .filter(practices::Column::Name.eq(&name))
-        .one(db)
-        .await?;
+    let found = practices::Entity::find().filter(practices::Column::Name.eq(&name)).one(db).await?;
     if let Some(row) = found {
         return Ok(row.id);
     }
     let id = maker.ids.next();
-    practices::ActiveModel {
-        id: Set(id),
-        name: Set(name),
-        created_at: Set(maker.now),
-    }
-    .insert(db)
-    .await?;
+    practices::ActiveModel { id: Set(id), name: Set(name), created_at: Set(maker.now) }
+        .insert(db)
+        .await?;
     Ok(id)
 }
 
@@ -76,14 +69,7 @@ pub async fn create(
     practice_id: Uuid,
     new: NewAccount,
 ) -> Result<accounts::Model, ApiError> {
-    let NewAccount {
-        email,
-        display_name,
-        role,
-        grower_id,
-        password,
-        units,
-    } = new;
+    let NewAccount { email, display_name, role, grower_id, password, units } = new;
     let mut refused = Refused::default();
     let email = refused.take(text::email("/email", &email));
     let display_name = refused.take(text::name("/display_name", &display_name));

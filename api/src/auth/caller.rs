@@ -82,10 +82,7 @@ impl<P: Permission> FromRequest for Caller<P> {
                 }
             };
             allow::<P>(account.role)?;
-            Ok(Self {
-                account,
-                permission: PhantomData,
-            })
+            Ok(Self { account, permission: PhantomData })
         })
     }
 }
@@ -121,10 +118,7 @@ async fn check_with_new_keys(app: &AppState, token: &str) -> Result<Claims, ApiE
 }
 
 fn bearer(request: &HttpRequest) -> Result<String, ApiError> {
-    let header = request
-        .headers()
-        .get(AUTHORIZATION)
-        .and_then(|value| value.to_str().ok());
+    let header = request.headers().get(AUTHORIZATION).and_then(|value| value.to_str().ok());
     let parts = header.and_then(|header| header.split_once(' '));
     match parts {
         Some((scheme, token)) if scheme.eq_ignore_ascii_case("bearer") => {
@@ -140,10 +134,7 @@ fn allow<P: Permission>(role: Role) -> Result<(), ApiError> {
     if P::allows(role) {
         Ok(())
     } else {
-        Err(ApiError::new(
-            ProblemCode::Forbidden,
-            ProblemCode::Forbidden.meaning(),
-        ))
+        Err(ApiError::new(ProblemCode::Forbidden, ProblemCode::Forbidden.meaning()))
     }
 }
 

@@ -72,11 +72,7 @@ impl Keys {
 
     /// The key that signs.
     pub fn newest(&self) -> Option<Key> {
-        self.0
-            .read()
-            .unwrap_or_else(PoisonError::into_inner)
-            .first()
-            .cloned()
+        self.0.read().unwrap_or_else(PoisonError::into_inner).first().cloned()
     }
 
     /// The key of this name, if we know it.
@@ -106,10 +102,7 @@ async fn read(db: &DatabaseConnection) -> Result<Vec<Key>, KeyError> {
 }
 
 fn ready(row: signing_keys::Model) -> Result<Key, KeyError> {
-    let broken = |why: String| KeyError::Broken {
-        kid: row.kid.clone(),
-        why,
-    };
+    let broken = |why: String| KeyError::Broken { kid: row.kid.clone(), why };
     let pair = SigningKey::from_pkcs8_pem(&row.private_pem).map_err(|e| broken(e.to_string()))?;
     let der = pair.to_pkcs8_der().map_err(|e| broken(e.to_string()))?;
     Ok(Key {
@@ -125,10 +118,7 @@ async fn make(db: &DatabaseConnection, ids: &Ids, now: DateTime<Utc>) -> Result<
     let seed: [u8; 32] = rand::random();
     let pem = SigningKey::from_bytes(&seed)
         .to_pkcs8_pem(LineEnding::LF)
-        .map_err(|e| KeyError::Broken {
-            kid: kid.clone(),
-            why: e.to_string(),
-        })?;
+        .map_err(|e| KeyError::Broken { kid: kid.clone(), why: e.to_string() })?;
     let row = signing_keys::ActiveModel {
         kid: Set(kid),
         algorithm: Set(ALGORITHM.to_owned()),
@@ -137,11 +127,7 @@ async fn make(db: &DatabaseConnection, ids: &Ids, now: DateTime<Utc>) -> Result<
         retired_at: Set(None),
     };
     signing_keys::Entity::insert(row)
-        .on_conflict(
-            OnConflict::column(signing_keys::Column::Kid)
-                .do_nothing()
-                .to_owned(),
-        )
+        .on_conflict(OnConflict::column(signing_keys::Column::Kid).do_nothing().to_owned())
         .exec_without_returning(db)
         .await?;
     Ok(())

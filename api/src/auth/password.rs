@@ -27,9 +27,7 @@ pub struct Passwords {
 
 impl Default for Passwords {
     fn default() -> Self {
-        Self {
-            turns: Arc::new(Semaphore::new(AT_ONCE)),
-        }
+        Self { turns: Arc::new(Semaphore::new(AT_ONCE)) }
     }
 }
 
@@ -38,9 +36,7 @@ impl Passwords {
     pub async fn hash(&self, password: String) -> Result<String, ApiError> {
         let _turn = self.turns.acquire().await.map_err(ApiError::internal)?;
         let hashed = tokio::task::spawn_blocking(move || {
-            Argon2::default()
-                .hash_password(password.as_bytes())
-                .map(|hash| hash.to_string())
+            Argon2::default().hash_password(password.as_bytes()).map(|hash| hash.to_string())
         });
         hashed
             .await
@@ -56,9 +52,7 @@ impl Passwords {
             let known = hash.is_some();
             let hash = hash.unwrap_or_else(|| NOBODY.to_owned());
             let right = PasswordHash::new(&hash).is_ok_and(|hash| {
-                Argon2::default()
-                    .verify_password(password.as_bytes(), &hash)
-                    .is_ok()
+                Argon2::default().verify_password(password.as_bytes(), &hash).is_ok()
             });
             known && right
         });
@@ -71,11 +65,9 @@ pub fn check_new(pointer: &str, password: &str) -> Result<(), BadMember> {
     if (LEAST..=MOST).contains(&password.chars().count()) {
         Ok(())
     } else {
-        Err(
-            BadMember::new(pointer, "The password has too few or too many characters.")
-                .allowed(format!("{LEAST} to {MOST} characters"))
-                .why("a short password is guessed; length counts more than odd signs"),
-        )
+        Err(BadMember::new(pointer, "The password has too few or too many characters.")
+            .allowed(format!("{LEAST} to {MOST} characters"))
+            .why("a short password is guessed; length counts more than odd signs"))
     }
 }
 
@@ -87,36 +79,21 @@ mod tests {
     #[tokio::test]
     async fn only_the_right_password_is_right() {
         let passwords = Passwords::default();
-        let hash = passwords
-            .hash("a long enough one".to_owned())
-            .await
-            .expect("hash");
+        let hash = passwords.hash("a long enough one".to_owned()).await.expect("hash");
         let check = |password: &str, hash: &str| {
             passwords.is_right(password.to_owned(), Some(hash.to_owned()))
         };
         assert!(check("a long enough one", &hash).await.expect("check"));
         assert!(!check("a long enough One", &hash).await.expect("check"));
-        assert!(
-            !passwords
-                .is_right("a long enough one".to_owned(), None)
-                .await
-                .expect("check")
-        );
+        assert!(!passwords.is_right("a long enough one".to_owned(), None).await.expect("check"));
     }
 
     #[tokio::test]
     async fn nobody_costs_as_much_as_anybody() {
-        let hash = Passwords::default()
-            .hash("a long enough one".to_owned())
-            .await
-            .expect("hash");
+        let hash = Passwords::default().hash("a long enough one".to_owned()).await.expect("hash");
         let cost = |hash: &str| {
             let hash = PasswordHash::new(hash).expect("PHC");
-            (
-                hash.algorithm.to_string(),
-                hash.params.to_string(),
-                hash.hash.map(|h| h.len()),
-            )
+            (hash.algorithm.to_string(), hash.params.to_string(), hash.hash.map(|h| h.len()))
         };
         assert_eq!(cost(NOBODY), cost(&hash));
     }

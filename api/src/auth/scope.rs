@@ -21,10 +21,7 @@ pub struct Scope {
 impl Scope {
     /// The whole of a practice.
     pub fn of_practice(practice_id: Uuid) -> Self {
-        Self {
-            practice_id,
-            grower_id: None,
-        }
+        Self { practice_id, grower_id: None }
     }
 
     /// The growers in scope.
@@ -131,37 +128,22 @@ impl Scope {
     }
 
     fn planter_ids(&self, grower_id: Uuid) -> SelectStatement {
-        self.ids(
-            planters::Entity,
-            planters::Column::Id,
-            planters::Column::PracticeId,
-        )
-        .and_where(Expr::col(planters::Column::GrowerId).eq(grower_id))
-        .to_owned()
+        self.ids(planters::Entity, planters::Column::Id, planters::Column::PracticeId)
+            .and_where(Expr::col(planters::Column::GrowerId).eq(grower_id))
+            .to_owned()
     }
 
     fn field_ids(&self, grower_id: Uuid) -> SelectStatement {
-        self.ids(
-            fields::Entity,
-            fields::Column::Id,
-            fields::Column::PracticeId,
-        )
-        .and_where(in_those(fields::Column::FarmId, self.farm_ids(grower_id)))
-        .to_owned()
+        self.ids(fields::Entity, fields::Column::Id, fields::Column::PracticeId)
+            .and_where(in_those(fields::Column::FarmId, self.farm_ids(grower_id)))
+            .to_owned()
     }
 
     fn recommendation_ids(&self, grower_id: Uuid) -> SelectStatement {
         let table = recommendations::Entity;
-        self.ids(
-            table,
-            recommendations::Column::Id,
-            recommendations::Column::PracticeId,
-        )
-        .and_where(in_those(
-            recommendations::Column::FieldId,
-            self.field_ids(grower_id),
-        ))
-        .to_owned()
+        self.ids(table, recommendations::Column::Id, recommendations::Column::PracticeId)
+            .and_where(in_those(recommendations::Column::FieldId, self.field_ids(grower_id)))
+            .to_owned()
     }
 
     fn ids<E: EntityTrait>(&self, table: E, id: E::Column, practice: E::Column) -> SelectStatement {

@@ -21,11 +21,7 @@ impl SignInThrottle {
     pub fn wait(&self, email: &str, now: DateTime<Utc>) -> Option<u64> {
         let failures = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         let window = TimeDelta::minutes(WINDOW_MINUTES);
-        let recent: Vec<_> = failures
-            .get(email)?
-            .iter()
-            .filter(|at| now - **at < window)
-            .collect();
+        let recent: Vec<_> = failures.get(email)?.iter().filter(|at| now - **at < window).collect();
         if recent.len() < TRIES {
             return None;
         }
@@ -50,10 +46,7 @@ impl SignInThrottle {
 
     /// Forgets the failures of an address that signed in.
     pub fn forget(&self, email: &str) {
-        self.0
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner)
-            .remove(email);
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).remove(email);
     }
 }
 

@@ -85,9 +85,7 @@ pub fn sign(
 /// The name of the key in the header of `token`, if the header is of the one form we take.
 pub fn kid_of(token: &str) -> Result<String, ApiError> {
     if token.len() > LONGEST {
-        return Err(ApiError::unauthenticated(
-            "The access token is not one of ours.",
-        ));
+        return Err(ApiError::unauthenticated("The access token is not one of ours."));
     }
     let refuse = || ApiError::unauthenticated("The access token is not one of ours.");
     let header = jsonwebtoken::decode_header(token).map_err(|error| refuse().caused_by(error))?;
@@ -115,14 +113,10 @@ pub fn check(token: &str, key: &Key, now: DateTime<Utc>) -> Result<Claims, ApiEr
         .claims;
     let now = now.timestamp();
     if claims.exp.saturating_add(LEEWAY_SECONDS) <= now {
-        return Err(ApiError::unauthenticated(
-            "The access token has expired. Sign in again.",
-        ));
+        return Err(ApiError::unauthenticated("The access token has expired. Sign in again."));
     }
     if claims.nbf.saturating_sub(LEEWAY_SECONDS) > now {
-        return Err(ApiError::unauthenticated(
-            "The access token is not good yet.",
-        ));
+        return Err(ApiError::unauthenticated("The access token is not good yet."));
     }
     Ok(claims)
 }
@@ -156,14 +150,7 @@ mod tests {
             practice_id: Uuid::from_u128(2),
             role: Role::Advisor,
         };
-        sign(
-            key,
-            subject,
-            Uuid::from_u128(3),
-            noon(),
-            TimeDelta::hours(1),
-        )
-        .expect("signed")
+        sign(key, subject, Uuid::from_u128(3), noon(), TimeDelta::hours(1)).expect("signed")
     }
 
     #[test]
@@ -172,10 +159,7 @@ mod tests {
         let token = token(&key);
         assert_eq!(kid_of(&token).expect("ours"), "k7");
         let claims = check(&token, &key, noon()).expect("good");
-        assert_eq!(
-            (claims.sub, claims.role),
-            (Uuid::from_u128(1), Role::Advisor)
-        );
+        assert_eq!((claims.sub, claims.role), (Uuid::from_u128(1), Role::Advisor));
         let at = |seconds| check(&token, &key, noon() + TimeDelta::seconds(seconds));
         assert!(at(3629).is_ok());
         assert!(at(3630).is_err());
@@ -218,14 +202,8 @@ mod tests {
         let mut header = Header::new(Algorithm::EdDSA);
         header.typ = Some("at+jwt".to_owned());
         for wrong in [
-            Claims {
-                aud: "another-api".to_owned(),
-                ..good.clone()
-            },
-            Claims {
-                iss: "someone".to_owned(),
-                ..good.clone()
-            },
+            Claims { aud: "another-api".to_owned(), ..good.clone() },
+            Claims { iss: "someone".to_owned(), ..good.clone() },
         ] {
             let token = jsonwebtoken::encode(&header, &wrong, &ours.signing).expect("signed");
             assert!(check(&token, &ours, noon()).is_err());

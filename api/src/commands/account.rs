@@ -44,23 +44,15 @@ pub(crate) struct Add {
 
 /// Makes the account and ends.
 pub(crate) async fn add(arguments: Add) -> Result<(), BoxError> {
-    let Add {
-        practice,
-        email,
-        name,
-        role,
-        password,
-        settings,
-    } = arguments;
+    let Add { practice, email, name, role, password, settings } = arguments;
     let password = match password {
         Some(password) => password,
         None => read_password()?,
     };
     let state = App::state(&Config::of(settings)).await?;
     let maker = state.maker();
-    let practice_id = accounts::practice(&state.db, maker, &practice)
-        .await
-        .map_err(|e| readable(&e))?;
+    let practice_id =
+        accounts::practice(&state.db, maker, &practice).await.map_err(|e| readable(&e))?;
     let new = NewAccount {
         display_name: name.unwrap_or_else(|| email.clone()),
         email,
@@ -69,9 +61,8 @@ pub(crate) async fn add(arguments: Add) -> Result<(), BoxError> {
         password,
         units: Units::default(),
     };
-    let made = accounts::create(&state.db, maker, practice_id, new)
-        .await
-        .map_err(|e| readable(&e))?;
+    let made =
+        accounts::create(&state.db, maker, practice_id, new).await.map_err(|e| readable(&e))?;
     say(&format!("{} can sign in.", made.email));
     Ok(())
 }
@@ -90,16 +81,8 @@ fn readable(error: &ApiError) -> BoxError {
         .iter()
         .map(|member| {
             let allowed = member.allowed.as_deref().unwrap_or_default();
-            format!(
-                "{}: {} {allowed}",
-                member.pointer.trim_start_matches('/'),
-                member.detail
-            )
+            format!("{}: {} {allowed}", member.pointer.trim_start_matches('/'), member.detail)
         })
         .collect();
-    if members.is_empty() {
-        error.to_string().into()
-    } else {
-        members.join("; ").into()
-    }
+    if members.is_empty() { error.to_string().into() } else { members.join("; ").into() }
 }

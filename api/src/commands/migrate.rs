@@ -9,9 +9,6 @@ use super::{BoxError, say};
 pub(crate) async fn run(settings: &Settings) -> Result<(), BoxError> {
     let connection = db::open(settings).await?;
     db::migrate(&connection).await?;
-    say(&format!(
-        "The schema of {} is up to date.",
-        settings.database_url
-    ));
+    say(&format!("The schema of {} is up to date.", settings.database_url));
     Ok(())
 }

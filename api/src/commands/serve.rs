@@ -13,11 +13,9 @@ pub(crate) async fn run(settings: Settings) -> Result<(), BoxError> {
     let running = App::build(Config::of(settings)).await?;
     tracing::info!(address = %running.address, database, "dibble is ready");
     if db::has_no_account(&running.state.db).await? {
-        say(
-            "Nobody can sign in yet. Make the first account, in another terminal:\n  \
+        say("Nobody can sign in yet. Make the first account, in another terminal:\n  \
              dibble account add --practice \"Our practice\" --email you@example.org \
-             --name \"Your name\" --role lead",
-        );
+             --name \"Your name\" --role lead");
     }
     Ok(running.wait().await?)
 }

@@ -73,10 +73,7 @@ async fn live() -> Answer<Health> {
 #[get("/health/ready")]
 async fn ready(app: Data<AppState>) -> Result<Answer<Health>, ApiError> {
     if db::is_ready(&app.db).await {
-        return Ok(Answer::ok(Health {
-            status: "pass".to_owned(),
-        })
-        .secret());
+        return Ok(Answer::ok(Health { status: "pass".to_owned() }).secret());
     }
     Err(ApiError::try_later(
         ProblemCode::Unavailable,

@@ -37,19 +37,12 @@ impl<T: Serialize> Answer<T> {
 
     /// 201 with a body, made at `location`.
     pub fn created(location: String, body: T) -> Self {
-        Self {
-            status: StatusCode::CREATED,
-            location: Some(location),
-            ..Self::ok(body)
-        }
+        Self { status: StatusCode::CREATED, location: Some(location), ..Self::ok(body) }
     }
 
     /// A page of a list: `next_cursor` also goes into the header `Link`.
     pub fn page(body: T, next_cursor: Option<String>) -> Self {
-        Self {
-            next: next_cursor,
-            ..Self::ok(body)
-        }
+        Self { next: next_cursor, ..Self::ok(body) }
     }
 
     /// With the tag of its version.
@@ -71,10 +64,7 @@ impl<T: Serialize> Responder for Answer<T> {
     type Body = BoxBody;
 
     fn respond_to(self, request: &HttpRequest) -> HttpResponse {
-        let known = self
-            .etag
-            .as_ref()
-            .is_some_and(|etag| caller_has(request, etag));
+        let known = self.etag.as_ref().is_some_and(|etag| caller_has(request, etag));
         let reading = self.status == StatusCode::OK && request.method().is_safe();
         let mut response = if known && reading {
             HttpResponse::NotModified()
@@ -90,24 +80,14 @@ impl<T: Serialize> Responder for Answer<T> {
         header(LOCATION, self.location);
         header(CACHE_CONTROL, self.no_store.then(|| "no-store".to_owned()));
         let next = self.next.map(|cursor| page::next_address(request, &cursor));
-        header(
-            LINK,
-            next.map(|address| format!("<{address}>; rel=\"next\"")),
-        );
-        if known && reading {
-            response.finish()
-        } else {
-            response.json(self.body)
-        }
+        header(LINK, next.map(|address| format!("<{address}>; rel=\"next\"")));
+        if known && reading { response.finish() } else { response.json(self.body) }
     }
 }
 
 /// Whether `If-None-Match` lists the tag (weak comparison, as for reading).
 fn caller_has(request: &HttpRequest, etag: &EntityTag) -> bool {
-    if !request
-        .headers()
-        .contains_key(actix_web::http::header::IF_NONE_MATCH)
-    {
+    if !request.headers().contains_key(actix_web::http::header::IF_NONE_MATCH) {
         return false;
     }
     match IfNoneMatch::parse(request) {

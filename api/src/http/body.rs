@@ -6,11 +6,11 @@ use actix_web::web::Bytes;
 use actix_web::{FromRequest, HttpRequest};
 use futures_util::future::LocalBoxFuture;
 use serde::de::DeserializeOwned;
-use serde_json::error::Category;
+use serde_json::Value;
 
 use super::error::ApiError;
-use super::member::BadMember;
 use super::problem::ProblemCode;
+use super::strict;
 
 /// A JSON body of type `T`. Types refuse unknown members with `#[serde(deny_unknown_fields)]`.
 #[derive(Debug)]
@@ -57,10 +57,7 @@ fn is_json(value: &HeaderValue) -> bool {
 fn unreadable(error: &actix_web::Error) -> ApiError {
     let status = error.as_response_error().status_code();
     if status == actix_web::http::StatusCode::PAYLOAD_TOO_LARGE {
-        ApiError::new(
-            ProblemCode::BodyTooLarge,
-            ProblemCode::BodyTooLarge.meaning(),
-        )
+        ApiError::new(ProblemCode::BodyTooLarge, ProblemCode::BodyTooLarge.meaning())
     } else {
         ApiError::new(ProblemCode::MalformedJson, "The body broke off.")
             .caused_by(error.to_string())
@@ -69,156 +66,26 @@ fn unreadable(error: &actix_web::Error) -> ApiError {
 
 /// Reads JSON; what is no JSON at all is told from JSON that says something else than asked.
 pub fn read<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, ApiError> {
-    let mut json = serde_json::Deserializer::from_slice(bytes);
-    let value = serde_path_to_error::deserialize(&mut json).map_err(|error| {
-        let path = pointer(error.path());
-        refuse(&path, error.inner())
+    let value: Value = serde_json::from_slice(bytes).map_err(|error| {
+        ApiError::new(ProblemCode::MalformedJson, format!("The body can't be read: {error}."))
     })?;
-    json.end().map_err(|error| refuse("", &error))?;
-    Ok(value)
-}
-
-fn refuse(path: &str, error: &serde_json::Error) -> ApiError {
-    match error.classify() {
-        Category::Data => BadMember::from_serde(path, &error.to_string()).into(),
-        Category::Syntax | Category::Eof | Category::Io => ApiError::new(
-            ProblemCode::MalformedJson,
-            format!("The body can't be read: {error}."),
-        ),
-    }
-}
-
-/// The JSON Pointer (RFC 6901) of a path of serde.
-fn pointer(path: &serde_path_to_error::Path) -> String {
-    use serde_path_to_error::Segment;
-    let mut text = String::new();
-    for segment in path {
-        match segment {
-            Segment::Seq { index } => text.push_str(&format!("/{index}")),
-            Segment::Map { key } => {
-                text.push('/');
-                text.push_str(&key.replace('~', "~0").replace('/', "~1"));
-            }
-            Segment::Enum { .. } | Segment::Unknown => {}
-        }
-    }
-    text
-}
-
-impl BadMember {
-    /// Turns serde's words into ours: a missing or unknown member is named in the pointer.
-    pub fn from_serde(path: &str, message: &str) -> Self {
-        let message = message.split(" at line ").next().unwrap_or(message);
-        if let Some(name) = quoted(message, "missing field `") {
-            return Self::new(format!("{path}/{name}"), "This member is needed.");
-        }
-        if let Some(name) = quoted(message, "unknown field `") {
-            let end = format!("/{name}");
-            let at = if path.ends_with(&end) {
-                path.to_owned()
-            } else {
-                format!("{path}{end}")
-            };
-            let known = message
-                .split_once("expected ")
-                .map(|(_, list)| list.replace('`', ""));
-            let member = Self::new(at, "There is no such member.");
-            return match known {
-                Some(list) => member.allowed(list),
-                None => member,
-            };
-        }
-        if let Some(name) = quoted(message, "duplicate field `") {
-            return Self::new(format!("{path}/{name}"), "This member is given twice.");
-        }
-        match message.split_once(", expected ") {
-            Some((given, wanted)) => Self::new(path, format!("{message}."))
-                .given(
-                    given
-                        .trim_start_matches("invalid type: ")
-                        .trim_start_matches("invalid value: "),
-                )
-                .allowed(wanted.replace('`', "")),
-            None => Self::new(path, format!("{message}.")),
-        }
-    }
-}
-
-fn quoted<'a>(message: &'a str, before: &str) -> Option<&'a str> {
-    message.strip_prefix(before)?.split('`').next()
+    strict::from_value(&value).map_err(|refusal| refusal.into_member().into())
 }
 
 #[cfg(test)]
 mod tests {
     use super::read;
     use crate::http::ProblemCode;
-    use serde::Deserialize;
-
-    #[derive(Debug, Deserialize)]
-    #[serde(deny_unknown_fields)]
-    struct Outer {
-        inner: Inner,
-        list: Vec<u8>,
-    }
-    #[derive(Debug, Deserialize)]
-    #[serde(deny_unknown_fields)]
-    struct Inner {
-        #[expect(dead_code, reason = "only its parsing is tested")]
-        depth: f64,
-    }
-
-    fn pointer_of(json: &str) -> String {
-        let error = read::<Outer>(json.as_bytes()).expect_err("refused");
-        assert_eq!(error.code(), ProblemCode::InvalidRequest, "{json}: {error}");
-        error.members()[0].pointer.clone()
-    }
 
     #[test]
-    fn each_refusal_names_its_member() {
-        let whole = read::<Outer>(br#"{"inner":{"depth":1.5},"list":[1]}"#).expect("valid");
-        assert_eq!((whole.list.len(), whole.inner.depth), (1, 1.5));
-        assert_eq!(
-            pointer_of(r#"{"inner":{"depth":"x"},"list":[]}"#),
-            "/inner/depth"
-        );
-        assert_eq!(pointer_of(r#"{"inner":{},"list":[]}"#), "/inner/depth");
-        assert_eq!(
-            pointer_of(r#"{"inner":{"depth":1,"width":2},"list":[]}"#),
-            "/inner/width"
-        );
-        assert_eq!(
-            pointer_of(r#"{"inner":{"depth":1},"list":[1,300]}"#),
-            "/list/1"
-        );
-        assert_eq!(
-            pointer_of(r#"{"inner":{"depth":1},"list":[],"a/b~c":1}"#),
-            "/a~1b~0c"
-        );
-        assert_eq!(pointer_of("[]"), "");
-    }
-
-    #[test]
-    fn what_is_no_json_is_malformed() {
-        for text in [
-            "",
-            "{",
-            "{\"inner\":",
-            "{} x",
-            "\u{fffd}",
-            "{\"inner\":{\"depth\":1e999}}",
-        ] {
-            let error = read::<Outer>(text.as_bytes()).expect_err("refused");
-            assert!(
-                matches!(
-                    error.code(),
-                    ProblemCode::MalformedJson | ProblemCode::InvalidRequest
-                ),
-                "{text}: {error}"
-            );
+    fn what_is_no_json_is_told_from_what_is_not_asked() {
+        for text in ["", "{", "{\"inner\":", "[] x", "\u{fffd}", "[1e999]"] {
+            let error = read::<Vec<f64>>(text.as_bytes()).expect_err("refused");
+            assert_eq!(error.code(), ProblemCode::MalformedJson, "{text}");
         }
-        assert_eq!(
-            read::<Outer>(b"{").expect_err("cut").code(),
-            ProblemCode::MalformedJson
-        );
+        let error = read::<Vec<f64>>(b"[1, true]").expect_err("refused");
+        assert_eq!(error.code(), ProblemCode::InvalidRequest);
+        assert_eq!(error.members()[0].pointer, "/1");
+        assert_eq!(read::<Vec<f64>>(b"[1, 2.5]").expect("valid"), [1.0, 2.5]);
     }
 }

@@ -37,10 +37,8 @@ pub async fn boundary(
         "request", id = %id.0, method = %request.method(), path = %request.path(),
     );
     request.extensions_mut().insert(id.clone());
-    let outcome = AssertUnwindSafe(next.call(request))
-        .catch_unwind()
-        .instrument(span.clone())
-        .await;
+    let outcome =
+        AssertUnwindSafe(next.call(request)).catch_unwind().instrument(span.clone()).await;
     let _entered = span.enter();
     let answer = match outcome {
         Ok(Ok(answer)) => answered(answer.map_into_boxed_body(), &id),
@@ -56,10 +54,7 @@ fn answered(
     answer: ServiceResponse<BoxBody>,
     id: &RequestId,
 ) -> Result<ServiceResponse<BoxBody>, Error> {
-    let problem = answer
-        .response()
-        .error()
-        .map(|error| problem_of(error, answer.status(), id));
+    let problem = answer.response().error().map(|error| problem_of(error, answer.status(), id));
     let (request, mut response) = answer.into_parts();
     if let Some(problem) = problem {
         response = problem;
@@ -118,10 +113,9 @@ fn problem_response(error: &ApiError, id: &RequestId) -> HttpResponse {
         builder.append_header(header.clone());
     }
     let mut response = builder.json(error.problem(&id.0));
-    response.headers_mut().insert(
-        CONTENT_TYPE,
-        HeaderValue::from_static("application/problem+json"),
-    );
+    response
+        .headers_mut()
+        .insert(CONTENT_TYPE, HeaderValue::from_static("application/problem+json"));
     response
 }
 
@@ -139,10 +133,7 @@ fn complete(headers: &mut HeaderMap, id: &RequestId) {
     default(X_FRAME_OPTIONS, "DENY");
     default(REFERRER_POLICY, "no-referrer");
     default(CACHE_CONTROL, "private, no-cache");
-    default(
-        CONTENT_SECURITY_POLICY,
-        "default-src 'none'; frame-ancestors 'none'",
-    );
+    default(CONTENT_SECURITY_POLICY, "default-src 'none'; frame-ancestors 'none'");
 }
 
 fn log(answer: &Result<ServiceResponse<BoxBody>, Error>, started: Instant) {
@@ -151,9 +142,5 @@ fn log(answer: &Result<ServiceResponse<BoxBody>, Error>, started: Instant) {
         Err(error) => error.as_response_error().status_code().as_u16(),
     };
     let milliseconds = started.elapsed().as_secs_f64() * 1e3;
-    tracing::info!(
-        status,
-        milliseconds = format!("{milliseconds:.1}"),
-        "answered"
-    );
+    tracing::info!(status, milliseconds = format!("{milliseconds:.1}"), "answered");
 }

@@ -152,11 +152,10 @@ impl ResponseError for ApiError {
 impl From<DbErr> for ApiError {
     fn from(error: DbErr) -> Self {
         match error.sql_err() {
-            Some(SqlErr::UniqueConstraintViolation(_)) => Self::new(
-                ProblemCode::AlreadyExists,
-                ProblemCode::AlreadyExists.meaning(),
-            )
-            .caused_by(error),
+            Some(SqlErr::UniqueConstraintViolation(_)) => {
+                Self::new(ProblemCode::AlreadyExists, ProblemCode::AlreadyExists.meaning())
+                    .caused_by(error)
+            }
             Some(SqlErr::ForeignKeyConstraintViolation(_)) => {
                 Self::new(ProblemCode::InUse, ProblemCode::InUse.meaning()).caused_by(error)
             }

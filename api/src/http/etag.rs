@@ -22,10 +22,7 @@ pub struct ETag {
 impl ETag {
     /// The tag of this version.
     pub fn of(version: i32) -> Self {
-        Self {
-            version,
-            form: None,
-        }
+        Self { version, form: None }
     }
 
     /// The tag of this version in this form.
@@ -87,9 +84,7 @@ pub struct Expected(pub Option<Vec<i32>>);
 impl Expected {
     /// Whether this version may be changed.
     pub fn has(&self, version: i32) -> bool {
-        self.0
-            .as_ref()
-            .is_none_or(|versions| versions.contains(&version))
+        self.0.as_ref().is_none_or(|versions| versions.contains(&version))
     }
 
     /// Refuses a version that may not be changed.
@@ -97,11 +92,7 @@ impl Expected {
     /// # Errors
     /// 412 when the object has moved on.
     pub fn check(&self, version: i32) -> Result<(), ApiError> {
-        if self.has(version) {
-            Ok(())
-        } else {
-            Err(stale())
-        }
+        if self.has(version) { Ok(()) } else { Err(stale()) }
     }
 }
 
@@ -142,19 +133,14 @@ mod tests {
     use actix_web::test::TestRequest;
 
     fn expected(header: &str) -> Expected {
-        let request = TestRequest::default()
-            .insert_header(("If-Match", header))
-            .to_http_request();
+        let request = TestRequest::default().insert_header(("If-Match", header)).to_http_request();
         read(&request).needed().expect("header is there")
     }
 
     #[test]
     fn a_tag_carries_its_version_and_form() {
         assert_eq!(ETag::of(3).entity_tag().to_string(), "\"3\"");
-        assert_eq!(
-            ETag::of(3).in_form("us").entity_tag().to_string(),
-            "\"3.us\""
-        );
+        assert_eq!(ETag::of(3).in_form("us").entity_tag().to_string(), "\"3.us\"");
     }
 
     #[test]

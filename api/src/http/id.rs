@@ -16,11 +16,7 @@ pub struct Id(pub Uuid);
 
 /// Reads the hyphenated form only, in either case: one object, one address.
 pub fn parse_id(text: &str) -> Option<Uuid> {
-    if text.len() == 36 {
-        Uuid::try_parse(text).ok()
-    } else {
-        None
-    }
+    if text.len() == 36 { Uuid::try_parse(text).ok() } else { None }
 }
 
 impl FromRequest for Id {

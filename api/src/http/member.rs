@@ -114,11 +114,7 @@ impl Refused {
 
     /// Stops here if anything was refused.
     pub fn finish(self) -> Result<(), ApiError> {
-        if self.0.is_empty() {
-            Ok(())
-        } else {
-            Err(self.into())
-        }
+        if self.0.is_empty() { Ok(()) } else { Err(self.into()) }
     }
 
     /// The members noted so far, for a parser inside another.

@@ -15,6 +15,8 @@ pub mod quantity;
 pub mod query;
 pub mod request_id;
 pub mod responses;
+pub mod strict;
+pub mod tagged;
 pub mod text;
 pub mod unmatched;
 

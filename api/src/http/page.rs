@@ -39,11 +39,7 @@ impl PageRequest {
                     .allowed("`next_cursor` of the page before"),
             );
         }
-        if bad.is_empty() {
-            Ok(Self { limit, after })
-        } else {
-            Err(bad)
-        }
+        if bad.is_empty() { Ok(Self { limit, after }) } else { Err(bad) }
     }
 
     /// Asks for one row more than the page holds, to see whether there is a next page.
@@ -100,19 +96,13 @@ mod tests {
         assert_eq!(page.cut(vec![1, 2], id), (vec![1, 2], None));
         let (rows, cursor) = page.cut(vec![1, 2, 3], id);
         assert_eq!(rows, [1, 2]);
-        assert_eq!(
-            cursor.as_deref(),
-            Some("00000000-0000-0000-0000-000000000002")
-        );
+        assert_eq!(cursor.as_deref(), Some("00000000-0000-0000-0000-000000000002"));
     }
 
     #[test]
     fn the_next_address_keeps_the_other_parameters() {
         let request =
             TestRequest::with_uri("/v1/farms?grower_id=a%20b&cursor=old&limit=2").to_http_request();
-        assert_eq!(
-            next_address(&request, "new"),
-            "/v1/farms?grower_id=a+b&limit=2&cursor=new"
-        );
+        assert_eq!(next_address(&request, "new"), "/v1/farms?grower_id=a+b&limit=2&cursor=new");
     }
 }

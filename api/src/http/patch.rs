@@ -66,10 +66,7 @@ mod tests {
         let read = |json| serde_json::from_str::<Change>(json);
         assert_eq!(read("{}").expect("empty").notes, Patch::Absent);
         assert_eq!(read(r#"{"notes":null}"#).expect("null").notes, Patch::Null);
-        assert_eq!(
-            read(r#"{"notes":"a"}"#).expect("text").notes,
-            Patch::Value("a".to_owned())
-        );
+        assert_eq!(read(r#"{"notes":"a"}"#).expect("text").notes, Patch::Value("a".to_owned()));
         assert_eq!(read("{}").expect("empty").name, None);
         assert!(read(r#"{"name":null}"#).is_err());
         assert_eq!(Patch::Absent.over(Some(1)), Some(1));

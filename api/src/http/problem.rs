@@ -145,16 +145,8 @@ mod tests {
         let codes: BTreeSet<_> = ProblemCode::ALL.iter().map(|row| row.code()).collect();
         assert_eq!(codes.len(), ProblemCode::ALL.len());
         for row in ProblemCode::ALL {
-            assert!(
-                row.code()
-                    .bytes()
-                    .all(|b| b.is_ascii_lowercase() || b == b'_'),
-                "{row:?}"
-            );
-            assert!(
-                row.status().is_client_error() || row.status().is_server_error(),
-                "{row:?}"
-            );
+            assert!(row.code().bytes().all(|b| b.is_ascii_lowercase() || b == b'_'), "{row:?}");
+            assert!(row.status().is_client_error() || row.status().is_server_error(), "{row:?}");
             assert_eq!(ProblemCode::of(row.code()), Some(*row));
         }
     }

@@ -53,10 +53,7 @@ pub const MOST_READINGS: usize = 1000;
 impl Quantity {
     /// A number in a unit.
     pub fn new(value: f64, unit: &str) -> Self {
-        Self {
-            value,
-            unit: unit.to_owned(),
-        }
+        Self { value, unit: unit.to_owned() }
     }
 
     /// A computed quantity for an answer, in the caller's units, to six significant digits.
@@ -67,9 +64,7 @@ impl Quantity {
 
     /// Into the domain, if the unit fits and the value is in range.
     pub fn parse<Q: Measured>(&self, pointer: &str, bound: &Bound<Q>) -> Result<Q, BadMember> {
-        bound
-            .parse(self.value, &self.unit)
-            .map_err(|refusal| refused(pointer, &refusal))
+        bound.parse(self.value, &self.unit).map_err(|refusal| refused(pointer, &refusal))
     }
 }
 
@@ -110,21 +105,14 @@ pub fn refused(pointer: &str, refusal: &Refusal) -> BadMember {
         RefusalReason::UnknownUnit { accepted, .. }
         | RefusalReason::WrongDimension { accepted, .. } => member.allowed(accepted.clone()),
         RefusalReason::NotFinite | RefusalReason::OutOfRange { .. } => member
-            .allowed(format!(
-                "{} to {} {}",
-                refusal.least, refusal.most, refusal.range_unit
-            ))
+            .allowed(format!("{} to {} {}", refusal.least, refusal.most, refusal.range_unit))
             .why(refusal.why),
     }
 }
 
 /// Six significant digits: more would pretend to a precision nobody measured.
 pub fn six_digits(value: f64) -> f64 {
-    if value.is_finite() {
-        format!("{value:.5e}").parse().unwrap_or(value)
-    } else {
-        value
-    }
+    if value.is_finite() { format!("{value:.5e}").parse().unwrap_or(value) } else { value }
 }
 
 #[cfg(test)]
@@ -137,11 +125,7 @@ mod tests {
         let inside =
             |letter: char| letter.is_ascii_alphanumeric() || "[]_%/*.'{}-".contains(letter);
         for unit in UNITS {
-            assert!(
-                unit.code.chars().all(inside),
-                "{} against {UNIT_PATTERN}",
-                unit.code
-            );
+            assert!(unit.code.chars().all(inside), "{} against {UNIT_PATTERN}", unit.code);
             assert!(unit.code.len() <= 20, "{}", unit.code);
         }
     }
@@ -149,21 +133,14 @@ mod tests {
     #[test]
     fn a_refusal_names_member_value_range_and_reason() {
         let deep = Quantity::new(9.0, "[in_i]");
-        let member = deep
-            .parse("/depth", &bounds::PLANTING_DEPTH)
-            .expect_err("too deep");
+        let member = deep.parse("/depth", &bounds::PLANTING_DEPTH).expect_err("too deep");
         assert_eq!(member.pointer, "/depth");
         assert_eq!(member.given.as_deref(), Some("9 [in_i]"));
         assert_eq!(member.allowed.as_deref(), Some("0.25 to 5 [in_i]"));
         assert!(member.why.is_some());
 
-        let readings = Quantities {
-            unit: "mm".to_owned(),
-            values: vec![45.0, -3.0],
-        };
-        let bad = readings
-            .parse("/depths", &bounds::SEED_DEPTH)
-            .expect_err("below zero");
+        let readings = Quantities { unit: "mm".to_owned(), values: vec![45.0, -3.0] };
+        let bad = readings.parse("/depths", &bounds::SEED_DEPTH).expect_err("below zero");
         assert_eq!(bad[0].pointer, "/depths/values/1");
     }
 

@@ -17,10 +17,7 @@ pub struct RequestId(pub String);
 impl RequestId {
     /// Takes the caller's id or makes one.
     pub fn of(request: &impl HttpMessage, ids: &Ids) -> Self {
-        let given = request
-            .headers()
-            .get(HEADER)
-            .and_then(|value| value.to_str().ok());
+        let given = request.headers().get(HEADER).and_then(|value| value.to_str().ok());
         match given {
             Some(id) if is_harmless(id) => Self(id.to_owned()),
             _ => Self(ids.next().to_string()),
@@ -31,9 +28,7 @@ impl RequestId {
 /// Letters, digits and `-_.` only, so that it can't forge a line of the log.
 fn is_harmless(id: &str) -> bool {
     (1..=LONGEST).contains(&id.len())
-        && id
-            .bytes()
-            .all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_' | b'.'))
+        && id.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_' | b'.'))
 }
 
 #[cfg(test)]

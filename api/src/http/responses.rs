@@ -69,9 +69,8 @@ fn responses_of(codes: &[ProblemCode]) -> BTreeMap<String, RefOr<Response>> {
     descriptions
         .into_iter()
         .map(|(status, description)| {
-            let content = ContentBuilder::new()
-                .schema(Some(Ref::from_schema_name("Problem")))
-                .build();
+            let content =
+                ContentBuilder::new().schema(Some(Ref::from_schema_name("Problem"))).build();
             let response = ResponseBuilder::new()
                 .description(description)
                 .content("application/problem+json", content)

@@ -52,10 +52,8 @@ pub fn line(pointer: &str, given: &str, most: usize) -> Result<String, BadMember
 pub fn notes(pointer: &str, given: &str) -> Result<String, BadMember> {
     let allowed = |letter: char| !letter.is_control() || matches!(letter, '\n' | '\r' | '\t');
     if !given.chars().all(allowed) {
-        return Err(
-            BadMember::new(pointer, "The text holds a control character.")
-                .allowed("text, line breaks and tabs"),
-        );
+        return Err(BadMember::new(pointer, "The text holds a control character.")
+            .allowed("text, line breaks and tabs"));
     }
     if given.chars().count() > NOTES_MOST {
         return Err(BadMember::new(pointer, "The text is too long.")
@@ -71,9 +69,7 @@ pub fn email(pointer: &str, given: &str) -> Result<String, BadMember> {
     let shaped = text
         .split_once('@')
         .is_some_and(|(local, host)| !local.is_empty() && !host.is_empty() && !host.contains('@'));
-    let clean = !text
-        .chars()
-        .any(|letter| letter.is_whitespace() || letter.is_control());
+    let clean = !text.chars().any(|letter| letter.is_whitespace() || letter.is_control());
     if shaped && clean && text.chars().count() <= EMAIL_MOST {
         Ok(text)
     } else {
@@ -95,10 +91,7 @@ mod tests {
 
     #[test]
     fn a_name_is_one_line() {
-        assert_eq!(
-            name("/name", "  North forty ").as_deref(),
-            Ok("North forty")
-        );
+        assert_eq!(name("/name", "  North forty ").as_deref(), Ok("North forty"));
         for bad in ["", "   ", "a\nb", "a\0b", &"x".repeat(121)] {
             assert!(name("/name", bad).is_err(), "{bad:?}");
         }
@@ -113,10 +106,7 @@ mod tests {
 
     #[test]
     fn an_address_is_lower_case() {
-        assert_eq!(
-            email("/email", "Ann@Farm.example").as_deref(),
-            Ok("ann@farm.example")
-        );
+        assert_eq!(email("/email", "Ann@Farm.example").as_deref(), Ok("ann@farm.example"));
         for bad in ["", "ann", "@", "a@", "@b", "a b@c", "a@b@c"] {
             assert!(email("/email", bad).is_err(), "{bad:?}");
         }

@@ -24,14 +24,9 @@ enum Segment {
 impl PathTable {
     /// The paths of `document`, and `more` that take `GET` only.
     pub fn of(document: &OpenApi, more: &[&str]) -> Self {
-        let documented = document
-            .paths
-            .paths
-            .iter()
-            .map(|(path, item)| (segments(path), methods(item)));
-        let others = more
-            .iter()
-            .map(|path| (segments(path), vec![Method::GET, Method::HEAD]));
+        let documented =
+            document.paths.paths.iter().map(|(path, item)| (segments(path), methods(item)));
+        let others = more.iter().map(|path| (segments(path), vec![Method::GET, Method::HEAD]));
         Self(documented.chain(others).collect())
     }
 
@@ -42,13 +37,10 @@ impl PathTable {
             .iter()
             .find(|(known, _)| {
                 known.len() == asked.len()
-                    && known
-                        .iter()
-                        .zip(&asked)
-                        .all(|(segment, asked)| match segment {
-                            Segment::Fixed(name) => name == asked,
-                            Segment::Any => !asked.is_empty(),
-                        })
+                    && known.iter().zip(&asked).all(|(segment, asked)| match segment {
+                        Segment::Fixed(name) => name == asked,
+                        Segment::Any => !asked.is_empty(),
+                    })
             })
             .map(|(_, methods)| methods.as_slice())
     }
@@ -57,13 +49,11 @@ impl PathTable {
 fn segments(path: &str) -> Vec<Segment> {
     path.trim_start_matches('/')
         .split('/')
-        .map(|part| {
-            if part.starts_with('{') {
-                Segment::Any
-            } else {
-                Segment::Fixed(part.to_owned())
-            }
-        })
+        .map(
+            |part| {
+                if part.starts_with('{') { Segment::Any } else { Segment::Fixed(part.to_owned()) }
+            },
+        )
         .collect()
 }
 
@@ -90,24 +80,15 @@ pub async fn unmatched(request: HttpRequest) -> Result<HttpResponse, ApiError> {
 
 fn answer(request: &HttpRequest) -> Result<HttpResponse, ApiError> {
     let path = request.path();
-    let allowed = request
-        .app_data::<Data<AppState>>()
-        .and_then(|state| state.paths.allowed(path));
+    let allowed = request.app_data::<Data<AppState>>().and_then(|state| state.paths.allowed(path));
     let Some(methods) = allowed else {
         return Err(ApiError::new(
             ProblemCode::UnknownPath,
             format!("There is nothing at {path}."),
         ));
     };
-    let list = methods
-        .iter()
-        .map(Method::as_str)
-        .collect::<Vec<_>>()
-        .join(", ");
-    let detail = format!(
-        "{path} does not take {}; it takes {list}.",
-        request.method()
-    );
+    let list = methods.iter().map(Method::as_str).collect::<Vec<_>>().join(", ");
+    let detail = format!("{path} does not take {}; it takes {list}.", request.method());
     let error = ApiError::new(ProblemCode::MethodNotAllowed, detail);
     Err(match HeaderValue::from_str(&list) {
         Ok(value) => error.with_header(ALLOW, value),
@@ -126,10 +107,7 @@ mod tests {
             (segments("/v1/growers"), vec![Method::GET, Method::POST]),
             (segments("/v1/growers/{id}"), vec![Method::GET]),
         ]);
-        assert_eq!(
-            segments("/v1/{id}"),
-            [Segment::Fixed("v1".into()), Segment::Any]
-        );
+        assert_eq!(segments("/v1/{id}"), [Segment::Fixed("v1".into()), Segment::Any]);
         assert_eq!(table.allowed("/v1/growers").map(<[_]>::len), Some(2));
         assert_eq!(table.allowed("/v1/growers/7").map(<[_]>::len), Some(1));
         assert_eq!(table.allowed("/v1/growers/"), None);

@@ -40,7 +40,7 @@ pub struct NothingClipped;
 /// # Errors
 /// When the area is not above 0.
 pub fn biomass_from_clip(dry: Mass, area: Area) -> Result<CoverBiomass, NothingClipped> {
-    if !(area.si() > 0.0) {
+    if area.si().is_nan() || area.si() <= 0.0 {
         return Err(NothingClipped);
     }
     let density = ArealMassDensity::from_si(dry.si() / area.si());

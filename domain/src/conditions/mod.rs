@@ -6,6 +6,7 @@ mod hairpin;
 mod moisture;
 mod report;
 mod residue;
+mod strength;
 mod temperature;
 mod texture;
 mod wrap;
@@ -22,6 +23,7 @@ pub use residue::{
     MatFraction, ResidueCover, TransectError, cover_from_mass, layered_cover, mat_fraction,
     residue_cover, residue_mass, transect_cover,
 };
+pub use strength::{OutsideFormula, StrengthSoil, StrengthTerms, cone_base};
 pub use temperature::{SeedZone, in_seed_zone, seed_zone, under_cover};
 pub use texture::{TextureClass, TextureError, TextureGroup};
 pub use wrap::{WrapRisk, Wrapping, wrapping};

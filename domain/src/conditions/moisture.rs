@@ -62,10 +62,10 @@ impl Moisture {
 /// When the layer holds nothing, or more is missing than it can hold.
 pub fn depletion(capacity: Length, missing: Length) -> Result<(Ratio, Step), DepletionError> {
     let (holds, lacks) = (capacity.si(), missing.si());
-    if !(holds > 0.0) {
+    if holds.is_nan() || holds <= 0.0 {
         return Err(DepletionError::HoldsNothing);
     }
-    if !(lacks <= holds * (1.0 + 1e-9)) {
+    if lacks.is_nan() || lacks > holds * (1.0 + 1e-9) {
         return Err(DepletionError::MissingMoreThanHeld {
             missing: lacks * 1000.0,
             capacity: holds * 1000.0,

@@ -21,6 +21,8 @@ pub struct Context<'a> {
     pub depth_target: Length,
     /// How far from it a seed may lie.
     pub tolerance: Length,
+    /// The deepest that is safe here.
+    pub deepest: Length,
     /// The distance from seed to seed that was advised, where there is one.
     pub spacing_target: Option<Length>,
     /// The down force that was advised; what the grower reports as set wins.
@@ -57,9 +59,10 @@ impl Context<'_> {
         dig.settings().speed.unwrap_or(self.speed)
     }
 
-    /// Depth that the lever stood for.
+    /// Depth that the lever stood for; where nobody said, it was set to allow for worn discs.
     pub(super) fn lever_in_use(&self, dig: &Observation) -> Length {
-        dig.settings().lever_depth.unwrap_or(self.depth_target)
+        let advised = self.depth_target + self.planter.unit.opener.depth_lost();
+        dig.settings().lever_depth.unwrap_or(advised)
     }
 
     /// How full the hoppers were; half where nobody said so.

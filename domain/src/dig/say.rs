@@ -1,25 +1,6 @@
 //! Numbers as a grower reads them, with their units.
 
-use crate::quantity::{Force, Length, Measured, Speed};
-
-const INCH: f64 = 0.0254;
-const POUND_FORCE: f64 = 4.448_221_615_260_5;
-const MPH: f64 = 0.447_04;
-
-/// `1.75 in`.
-pub(super) fn inches(length: Length) -> String {
-    format!("{:.2} in", length.si() / INCH)
-}
-
-/// `120 lbf`.
-pub(super) fn pounds(force: Force) -> String {
-    format!("{:.0} lbf", force.si() / POUND_FORCE)
-}
-
-/// `4.5 mph`.
-pub(super) fn mph(speed: Speed) -> String {
-    format!("{:.1} mph", speed.si() / MPH)
-}
+pub(super) use crate::settings::say::{inches, mph, pounds};
 
 /// `12 %`.
 pub(super) fn percent(share: f64) -> String {

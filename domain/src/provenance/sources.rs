@@ -197,3 +197,15 @@ pub const ILLINOIS_COUNT: Source =
 pub const SARE_CLEANERS: Source = "SARE farmer project FNC24-1436 (Wisconsin)";
 /// Residue transects.
 pub const KANSAS_TRANSECT: Source = "Kansas State University. Estimating crop residue cover, n.d.";
+/// Spacing and yield, and when to see to the meters.
+pub const SPACING_GUIDELINE: Source =
+    "Site-Specific Management Guideline 37 (Carlson, Doerge and Clay), n.d.";
+/// Centring of closing wheels.
+pub const NEBRASKA_CLOSING: Source = "University of Nebraska Extension, as reported in the farm press, n.d. Maintaining closing wheels";
+/// Spacing and speed.
+pub const YAZGI_2015: Source = "Yazgi, Taylor, Navid, Kochenower 2015. Isolating corn plant spacing variability. ASABE paper 152115668 (abstract)";
+/// Meters and arms that must not be loose.
+pub const PENN_READY: Source =
+    "Penn State University, as reported in the farm press, n.d. Is your no-till planter ready?";
+/// Degree days to emergence of corn.
+pub const PURDUE_EMERGENCE: Source = "Purdue University, Corn and Soybean Field Guide, as reported in the farm press, 2016 (115, 90 to 120); Lauer 2003, University of Wisconsin (125)";

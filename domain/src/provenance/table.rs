@@ -176,4 +176,22 @@ coefficients! {
         [0.9, 0.95, 0.98], "1", CommonPractice, COMMON_PRACTICE, digs: false;
     germination_soybean, "g_soy", "Germination of soybean seed when nobody read the tag",
         [0.8, 0.9, 0.95], "1", CommonPractice, COMMON_PRACTICE, digs: false;
+    corn_floor, "d_min", "Depth above which corn seed never belongs",
+        [1.25, 1.25, 1.25], "[in_i]", Read, ILLINOIS_DEPTH, digs: false;
+    ruler_step, "g", "Finest step to which seed depth is read with a ruler",
+        [0.0625, 0.125, 0.25], "[in_i]", Assumption, ASSUMPTION, digs: false;
+    depth_sd_good, "s_good", "Standard deviation of depth within a row that is good",
+        [0.2, 0.25, 0.25], "[in_i]", CommonPractice, COMMON_PRACTICE, digs: false;
+    largest_depth_step, "dd_max", "Largest change of depth after one dig",
+        [0.25, 0.5, 0.5], "[in_i]", Proposal, OWN_CHOICE, digs: false;
+    speed_step, "dv", "How much to slow down at a time",
+        [0.5, 1.0, 1.0], "[mi_i]/h", CommonPractice, COMMON_PRACTICE, digs: false;
+    spacing_sd_limit, "s_meter", "Standard deviation of spacing above which meters are seen to",
+        [3.0, 3.0, 3.0], "[in_i]", Read, SPACING_GUIDELINE, digs: false;
+    rate_limit, "q", "Share by which the seeding rate may miss the wanted one",
+        [0.03, 0.05, 0.1], "1", Proposal, OWN_CHOICE, digs: false;
+    emergence_corn, "GDD_corn", "Degree days (°F, air) from planting to emergence of corn",
+        [90.0, 115.0, 125.0], "[degF].d", Read, PURDUE_EMERGENCE, digs: false;
+    emergence_soybean, "GDD_soy", "Degree days (°F, air) from planting to emergence of soybean",
+        [130.0, 145.0, 165.0], "[degF].d", FromMemory, WISCONSIN_SOY, digs: false;
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::forces::contact_loss;
-use super::need::{likely_balance, likely_speed_loss, net_lift};
+use super::need::{Lift, likely_balance, likely_speed_loss};
 use super::row::Row;
 use super::window::LoadWindow;
 use crate::provenance::{Coefficients, Text};
@@ -44,6 +44,7 @@ pub struct BoxState {
 /// The load at each level of the hopper, at one down force.
 pub(super) fn box_states(
     row: &Row,
+    lift: &Lift<'_>,
     window: &LoadWindow,
     force: Force,
     k: &Coefficients,
@@ -53,33 +54,22 @@ pub(super) fn box_states(
     } else {
         &[(Fill::Central, 0.0)]
     };
-    levels.iter().map(|(fill, share)| box_state(*fill, *share, row, window, force, k)).collect()
-}
-
-fn box_state(
-    fill: Fill,
-    share: f64,
-    row: &Row,
-    window: &LoadWindow,
-    force: Force,
-    k: &Coefficients,
-) -> BoxState {
-    let mut balance = likely_balance(row, share);
-    balance.down_force = force - likely_speed_loss(row);
-    let load = balance.gauge_wheel_load();
-    let lift = net_lift(row, None).plus(row.seed_full.spread().scaled(-share));
-    let (mean, sd, curve) = (lift.mean(), lift.sd(), lift.curve());
-    // A curve with no spread has no quantiles worth asking for.
-    let at = |p: f64| if sd > 0.0 { curve.quantile(p) } else { mean };
-    let loss = contact_loss(load, Force::from_si(k.load_scatter.value));
-    BoxState {
-        fill,
-        load,
-        load_low: Force::from_si((force.si() - at(0.95)).max(0.0)),
-        load_high: Force::from_si((force.si() - at(0.05)).max(0.0)),
-        contact_loss: loss,
-        note: note(fill, load, window),
-    }
+    let state = |(fill, share): &(Fill, f64)| {
+        let mut balance = likely_balance(row, *share);
+        balance.down_force = force - likely_speed_loss(row);
+        let load = balance.gauge_wheel_load();
+        let curve = lift.with_seed(*share, None).curve();
+        let less = |p: f64| Force::from_si((force.si() - curve.quantile(p)).max(0.0));
+        BoxState {
+            fill: *fill,
+            load,
+            load_low: less(0.95),
+            load_high: less(0.05),
+            contact_loss: contact_loss(load, Force::from_si(k.load_scatter.value)),
+            note: note(*fill, load, window),
+        }
+    };
+    levels.iter().map(state).collect()
 }
 
 fn note(fill: Fill, load: Force, window: &LoadWindow) -> Option<Text> {

@@ -6,17 +6,19 @@
 //! uncertain and over the hopper as it empties. Between settings that are nearly as good the
 //! lighter one wins: no more down force than needed.
 
+use super::need::Lift;
+use super::row::Row;
 use super::window::LoadWindow;
 use crate::planter::DownForce;
 use crate::quantity::{Force, Measured};
-use crate::stats::{Curve, Spread};
+use crate::stats::Curve;
 
 /// Chances closer than this are a tie.
 const TIE: f64 = 0.01;
 /// Settings looked at in the first pass over a continuous source.
-const COARSE: u32 = 14;
+const COARSE: u32 = 10;
 /// Settings looked at in the second pass, around the best of the first.
-const FINE: u32 = 10;
+const FINE: u32 = 8;
 
 /// What is needed at one level of the hopper: down force = load + this.
 #[derive(Debug, Clone, Copy)]
@@ -28,12 +30,10 @@ pub(super) struct AtFill {
 }
 
 /// Hopper levels: full, half, empty, weighed by Simpson's rule; one level with central fill.
-pub(super) fn fills(net: Spread, seed_full: Spread) -> Vec<AtFill> {
-    let level = |share: f64, weight: f64| AtFill {
-        weight,
-        lift: net.plus(seed_full.scaled(-share)).curve(),
-    };
-    if seed_full.mean() <= 0.0 {
+pub(super) fn fills(lift: &Lift<'_>, row: &Row) -> Vec<AtFill> {
+    let level =
+        |share: f64, weight: f64| AtFill { weight, lift: lift.with_seed(share, None).curve() };
+    if row.seed_full.likely <= 0.0 {
         return vec![level(0.0, 1.0)];
     }
     vec![level(1.0, 1.0 / 6.0), level(0.5, 4.0 / 6.0), level(0.0, 1.0 / 6.0)]

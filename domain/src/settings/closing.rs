@@ -2,7 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::conditions::{Conditions, CoverState, Moisture, TextureGroup, mat_fraction};
+use crate::conditions::{
+    Conditions, CoverState, Moisture, TextureClass, TextureGroup, mat_fraction,
+};
 use crate::planter::{ClosingPair, Planter};
 use crate::provenance::{Advice, Assumed, Coefficients, Mark, Reason, sources};
 
@@ -82,7 +84,7 @@ enum Slot {
 
 impl Slot {
     fn of(c: &Conditions, mat: f64) -> Self {
-        let group = c.texture.map_or(TextureGroup::Medium, |t| t.group());
+        let group = c.texture.map_or(TextureGroup::Medium, TextureClass::group);
         let light = group <= TextureGroup::ModeratelyCoarse && mat < MATTED;
         match c.moisture.unwrap_or(Moisture::Moist) {
             Moisture::Wet | Moisture::AtCapacity => Self::Wet,
@@ -167,7 +169,7 @@ fn try_first(pair: ClosingPair, owned: bool) -> Reason {
 }
 
 /// The words people use for a pair.
-pub const fn words(pair: ClosingPair) -> &'static str {
+const fn words(pair: ClosingPair) -> &'static str {
     match pair {
         ClosingPair::Rubber => "two rubber wheels",
         ClosingPair::CastIron => "two cast-iron wheels",

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::box_states::{BoxState, box_states};
 use super::choose::{AtFill, Chosen, best, chance, fills};
-use super::need::{likely_balance, likely_coulter, likely_speed_loss, net_lift};
+use super::need::{Lift, likely_balance, likely_coulter, likely_speed_loss};
 use super::row::Row;
 use super::window::LoadWindow;
 use crate::planter::{
@@ -71,11 +71,11 @@ pub(super) fn down_force(
     decided: Option<Force>,
     k: &Coefficients,
 ) -> DownForceAdvice {
-    let net = net_lift(row, None);
-    let levels = fills(net, row.seed_full.spread());
+    let lift = Lift::of(row);
+    let levels = fills(&lift, row);
     let half = half_full(row);
     let need = likely_need(row, window.aim, half);
-    let curve = net.plus(row.seed_full.spread().scaled(-half)).curve();
+    let curve = lift.with_seed(half, None).curve();
     let frame_most = frame_limit(planter, row, k);
     let most = frame_most.unwrap_or(f64::INFINITY);
     let rough = decided.map_or_else(
@@ -97,7 +97,7 @@ pub(super) fn down_force(
         need_high: Force::from_si(curve.quantile(0.95)) + window.aim,
         chance_in_window: chosen.chance,
         window: *window,
-        as_box_empties: box_states(row, window, force, k),
+        as_box_empties: box_states(row, &lift, window, force, k),
         reach: reach(&planter.down_force, row, window, need, frame_most),
         frame,
         sections,

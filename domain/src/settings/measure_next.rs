@@ -3,10 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use super::down_force::half_full;
-use super::need::{Part, net_lift};
+use super::need::{Lift, Part};
 use super::row::Row;
 use crate::provenance::Text;
-use crate::stats::Spread;
 
 /// One thing to measure and how much it would narrow the answer.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -20,11 +19,8 @@ pub struct NextMeasurement {
 /// What to measure next, the most telling first. Gains below 2 % are left out.
 pub(super) fn measure_next(row: &Row) -> Vec<NextMeasurement> {
     let half = half_full(row);
-    let sd = |known: Option<Part>| {
-        let seed = row.seed_full.spread().scaled(-half);
-        let seed = if known == Some(Part::Seed) { Spread::exact(seed.mean()) } else { seed };
-        net_lift(row, known).plus(seed).sd()
-    };
+    let lift = Lift::of(row);
+    let sd = |known: Option<Part>| lift.with_seed(half, known).sd();
     let now = sd(None);
     if now <= 0.0 {
         return Vec::new();

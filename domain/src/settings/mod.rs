@@ -4,6 +4,7 @@
 //! force. The third: one change, then dig again.
 
 mod box_states;
+mod capacity;
 mod caution;
 mod choose;
 mod closing;
@@ -18,13 +19,21 @@ mod recommend;
 mod remedies;
 mod row;
 mod row_cleaner;
-mod say;
+pub(crate) mod say;
 mod seeding;
 mod speed;
 mod steps;
 mod window;
 
+pub(crate) use need::{likely_balance, likely_soil, likely_speed_loss, net_lift};
+pub(crate) use range::Range;
+pub(crate) use row::Row;
+
 pub use box_states::{BoxState, Fill};
+pub use capacity::{
+    AreaRate, CapacityError, FieldCapacity, Power, days_to_finish, drawbar_power, field_capacity,
+    needed_capacity, pto_power,
+};
 pub use caution::{Caution, cautions};
 pub use closing::{ClosingAdvice, ClosingSpring, closing};
 pub use coulter::{CoulterAdvice, CoulterUse, coulter};

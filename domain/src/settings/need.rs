@@ -78,54 +78,84 @@ pub(super) fn likely_speed_loss(row: &Row) -> Force {
 
 /// Everything that pushes up, less the weight that holds down without seed and down force.
 ///
-/// Load = down force + seed - this. With `known`, that part is held at its mean: the difference
-/// in spread is what measuring it would gain.
-pub(super) fn net_lift(row: &Row, known: Option<Part>) -> Spread {
-    let held = |part: Part, spread: Spread| {
-        if known == Some(part) { Spread::exact(spread.mean()) } else { spread }
-    };
-    let mat = row.residue_rise.spread().times(row.mat.spread());
-    let soil = held(Part::Soil, row.soil.spread());
-    let residue = Spread::exact(1.0).plus(held(Part::Residue, mat));
-    let soil_lift = metal_in_soil(row, known).times(soil).times(residue);
-    let arms = held(Part::Arms, row.draft.spread().times(row.arm_slope.spread()));
-    let speed = held(Part::Speed, row.lost_to_speed.spread().scaled(row.faster));
-    let weight = held(Part::Weight, row.unit.spread().plus(row.attachments.spread()));
-    soil_lift
-        .plus(row.cleaner.spread())
-        .plus(held(Part::Closing, row.closing.spread()))
-        .plus(arms)
-        .plus(speed)
-        .plus(weight.scaled(-1.0))
+/// Load = down force + seed - this. Made once for a row and asked several times: raising depths
+/// to the exponents is the dear part.
+pub(super) struct Lift<'a> {
+    row: &'a Row,
+    grown: [Grown; 5],
 }
 
-/// Opener and coulter before soil state and residue.
-///
-/// Both grow with the same exponent of depth, so the sum is taken at fixed exponents and then
-/// averaged over them.
-fn metal_in_soil(row: &Row, known: Option<Part>) -> Spread {
-    let held = |part: Part, spread: Spread| {
-        if known == Some(part) { Spread::exact(spread.mean()) } else { spread }
-    };
-    let opener = held(Part::Opener, row.opener.spread());
-    let coulter = row.coulter.filter(|_| row.coulter_on_unit);
-    let coulter = coulter.map(|k| held(Part::Coulter, k.spread()));
-    let nodes =
-        if known == Some(Part::Opener) { [row.exponent.likely; 5] } else { nodes(row.exponent) };
-    let mut sum = Spread::exact(0.0);
-    let mut weight = 0.0;
-    for n in nodes {
-        let grown = |d: f64| (d / REFERENCE_DEPTH).powf(n);
-        let mut total = opener.scaled(grown(row.depth));
-        if let Some(k) = coulter {
-            let d = row.coulter_depth;
-            let depth = Spread::triangular(grown(d.low), grown(d.likely), grown(d.high));
-            total = total.plus(k.times(depth));
-        }
-        weight += 1.0;
-        sum = total.mixed(1.0 / weight, sum);
+/// How depth multiplies the coefficients at one exponent.
+#[derive(Clone, Copy)]
+struct Grown {
+    opener: f64,
+    coulter: Spread,
+}
+
+impl<'a> Lift<'a> {
+    /// For a row at its depth.
+    pub(super) fn of(row: &'a Row) -> Self {
+        let d = row.coulter_depth;
+        let grown = nodes(row.exponent).map(|n| {
+            let times = |depth: f64| (depth / REFERENCE_DEPTH).powf(n);
+            Grown {
+                opener: times(row.depth),
+                coulter: Spread::triangular(times(d.low), times(d.likely), times(d.high)),
+            }
+        });
+        Self { row, grown }
     }
-    sum
+
+    /// The distribution. With `known`, that part is held at its mean: the difference in spread is
+    /// what measuring it would gain.
+    pub(super) fn spread(&self, known: Option<Part>) -> Spread {
+        let row = self.row;
+        let held = |part: Part, spread: Spread| hold(known, part, spread);
+        let mat = row.residue_rise.spread().times(row.mat.spread());
+        let soil = held(Part::Soil, row.soil.spread());
+        let residue = Spread::exact(1.0).plus(held(Part::Residue, mat));
+        let soil_lift = self.metal_in_soil(known).times(soil).times(residue);
+        let arms = held(Part::Arms, row.draft.spread().times(row.arm_slope.spread()));
+        let speed = held(Part::Speed, row.lost_to_speed.spread().scaled(row.faster));
+        let weight = held(Part::Weight, row.unit.spread().plus(row.attachments.spread()));
+        soil_lift
+            .plus(row.cleaner.spread())
+            .plus(held(Part::Closing, row.closing.spread()))
+            .plus(arms)
+            .plus(speed)
+            .plus(weight.scaled(-1.0))
+    }
+
+    /// The same with a hopper that is full to a share.
+    pub(super) fn with_seed(&self, box_share: f64, known: Option<Part>) -> Spread {
+        let seed = hold(known, Part::Seed, self.row.seed_full.spread().scaled(-box_share));
+        self.spread(known).plus(seed)
+    }
+
+    /// Opener and coulter before soil state and residue.
+    ///
+    /// Both grow with the same exponent of depth, so the sum is taken at fixed exponents and then
+    /// averaged over them.
+    fn metal_in_soil(&self, known: Option<Part>) -> Spread {
+        let opener = hold(known, Part::Opener, self.row.opener.spread());
+        let on_unit = self.row.coulter.filter(|_| self.row.coulter_on_unit);
+        let coulter = on_unit.map(|k| hold(known, Part::Coulter, k.spread()));
+        let at = |grown: Grown| {
+            let alone = opener.scaled(grown.opener);
+            coulter.map_or(alone, |k| alone.plus(k.times(grown.coulter)))
+        };
+        let [a, b, c, d, e] = self.grown;
+        if known == Some(Part::Opener) {
+            // A dug opener tells its growth with depth as well; the middle node is the likely one.
+            return at(c);
+        }
+        let pair = |x: Spread, y: Spread| x.mixed(0.5, y);
+        pair(pair(at(a), at(b)), pair(at(d), at(e))).mixed(0.8, at(c))
+    }
+}
+
+fn hold(known: Option<Part>, part: Part, spread: Spread) -> Spread {
+    if known == Some(part) { Spread::exact(spread.mean()) } else { spread }
 }
 
 /// Five points of a triangular distribution, each standing for a fifth of it.

@@ -7,17 +7,17 @@ const INCH: f64 = 0.0254;
 const MPH: f64 = 0.447_04;
 
 /// `223 lbf (990 N)`.
-pub(super) fn pounds(force: Force) -> String {
+pub(crate) fn pounds(force: Force) -> String {
     let tens = (force.si() / 10.0).round() * 10.0;
     format!("{:.0} lbf ({tens:.0} N)", force.si() / POUND_FORCE)
 }
 
 /// `1.75 in (44 mm)`.
-pub(super) fn inches(length: Length) -> String {
+pub(crate) fn inches(length: Length) -> String {
     format!("{:.2} in ({:.0} mm)", length.si() / INCH, length.si() * 1e3)
 }
 
 /// `5.5 mph (8.9 km/h)`.
-pub(super) fn mph(speed: Speed) -> String {
+pub(crate) fn mph(speed: Speed) -> String {
     format!("{:.1} mph ({:.1} km/h)", speed.si() / MPH, speed.si() * 3.6)
 }

@@ -143,10 +143,10 @@ pub fn seeding(
     row_width: Length,
     k: &Coefficients,
 ) -> Advice<SeedingAdvice> {
-    match goal {
+    let mut advice = match goal {
         SeedingGoal::Rate { seeds } => {
             let rates = Rates { low: seeds.si(), likely: seeds.si(), high: seeds.si() };
-            advice(rates, row_width, vec![AS_DECIDED], Vec::new(), Vec::new())
+            advice(&rates, row_width, vec![AS_DECIDED], Vec::new(), Vec::new())
         }
         SeedingGoal::Stand { plants, germination, survival } => {
             let mut assumed = Vec::new();
@@ -165,9 +165,13 @@ pub fn seeding(
                 high: stand / grows.low,
             };
             let steps = vec![rate_step(stand, &grows, &rates, case.survival)];
-            advice(rates, row_width, vec![case.reason()], assumed, steps)
+            advice(&rates, row_width, vec![case.reason()], assumed, steps)
         }
+    };
+    if crop == Crop::Corn {
+        advice.watch.push(STANDING_COVER);
     }
+    advice
 }
 
 /// Seeds per m².
@@ -272,7 +276,7 @@ fn grows(
 }
 
 fn advice(
-    rates: Rates,
+    rates: &Rates,
     row_width: Length,
     because: Vec<Reason>,
     assumed: Vec<Assumed>,
@@ -296,7 +300,7 @@ fn advice(
             steps,
         },
         because,
-        watch: vec![COUNT_BEHIND, STANDING_COVER],
+        watch: vec![COUNT_BEHIND],
         assumed,
     }
 }

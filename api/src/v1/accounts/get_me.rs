@@ -22,7 +22,5 @@ pub(super) async fn get_me(
     app: Data<AppState>,
     caller: Caller<CanRead>,
 ) -> Result<Answer<Account>, ApiError> {
-    Ok(Answer::ok(
-        store::with_practice(&app.db, caller.into_account()).await?,
-    ))
+    Ok(Answer::ok(store::with_practice(&app.db, caller.into_account()).await?))
 }

@@ -25,13 +25,8 @@ pub(super) async fn update_me(
     caller: Caller<CanRead>,
     body: Body<AccountChange>,
 ) -> Result<Answer<Account>, ApiError> {
-    let AccountChange {
-        display_name,
-        units,
-    } = body.into_inner();
-    let display_name = display_name
-        .map(|given| text::name("/display_name", &given))
-        .transpose()?;
+    let AccountChange { display_name, units } = body.into_inner();
+    let display_name = display_name.map(|given| text::name("/display_name", &given)).transpose()?;
     let row = store::change(&app.db, caller.into_account(), display_name, units).await?;
     Ok(Answer::ok(store::with_practice(&app.db, row).await?))
 }

@@ -66,13 +66,7 @@ pub struct GrowerIn {
 impl GrowerIn {
     /// The only way from the wire to the store.
     pub(super) fn parse(self) -> Result<NewGrower, ApiError> {
-        let Self {
-            name,
-            advisor_id,
-            phone,
-            email,
-            notes,
-        } = self;
+        let Self { name, advisor_id, phone, email, notes } = self;
         let mut refused = Refused::default();
         let name = refused.take(text::name("/name", &name));
         let phone = phone.and_then(|given| refused.take(text::phone("/phone", &given)));
@@ -82,13 +76,7 @@ impl GrowerIn {
             return Err(refused.into());
         };
         refused.finish()?;
-        Ok(NewGrower {
-            name,
-            advisor_id,
-            phone,
-            email,
-            notes,
-        })
+        Ok(NewGrower { name, advisor_id, phone, email, notes })
     }
 }
 
@@ -131,13 +119,7 @@ pub struct GrowerPatch {
 impl GrowerPatch {
     /// The only way from the wire to the store.
     pub(super) fn parse(self) -> Result<GrowerChange, ApiError> {
-        let Self {
-            name,
-            advisor_id,
-            phone,
-            email,
-            notes,
-        } = self;
+        let Self { name, advisor_id, phone, email, notes } = self;
         let mut refused = Refused::default();
         let name = name.and_then(|given| refused.take(text::name("/name", &given)));
         let phone = refused.take(phone.try_map(|given| text::phone("/phone", &given)));
@@ -147,13 +129,7 @@ impl GrowerPatch {
             return Err(refused.into());
         };
         refused.finish()?;
-        Ok(GrowerChange {
-            name,
-            advisor_id,
-            phone,
-            email,
-            notes,
-        })
+        Ok(GrowerChange { name, advisor_id, phone, email, notes })
     }
 }
 
@@ -215,17 +191,7 @@ impl From<growers::Model> for Grower {
             created_at,
             updated_at,
         } = row;
-        Self {
-            id,
-            name,
-            advisor_id,
-            phone,
-            email,
-            notes,
-            version,
-            created_at,
-            updated_at,
-        }
+        Self { id, name, advisor_id, phone, email, notes, version, created_at, updated_at }
     }
 }
 

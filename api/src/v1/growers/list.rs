@@ -30,19 +30,9 @@ pub(super) async fn list(
     caller: Caller<CanRead>,
     query: Query<GrowerFilter>,
 ) -> Result<Answer<GrowerPage>, ApiError> {
-    let GrowerFilter {
-        advisor_id,
-        limit,
-        cursor,
-    } = query.0;
+    let GrowerFilter { advisor_id, limit, cursor } = query.0;
     let page = PageRequest::parse(limit, cursor.as_deref())?;
     let (rows, next_cursor) = store::page(&app.db, caller.scope(), advisor_id, page).await?;
     let items = rows.into_iter().map(Grower::from).collect();
-    Ok(Answer::page(
-        GrowerPage {
-            items,
-            next_cursor: next_cursor.clone(),
-        },
-        next_cursor,
-    ))
+    Ok(Answer::page(GrowerPage { items, next_cursor: next_cursor.clone() }, next_cursor))
 }

@@ -49,11 +49,7 @@ pub async fn find(
     scope: Scope,
     id: Uuid,
 ) -> Result<growers::Model, ApiError> {
-    let found = scope
-        .growers()
-        .filter(growers::Column::Id.eq(id))
-        .one(db)
-        .await?;
+    let found = scope.growers().filter(growers::Column::Id.eq(id)).one(db).await?;
     found.ok_or_else(|| ApiError::not_found("grower"))
 }
 
@@ -63,16 +59,10 @@ pub async fn check_reference(
     scope: Scope,
     id: Uuid,
 ) -> Result<(), ApiError> {
-    let found = scope
-        .growers()
-        .filter(growers::Column::Id.eq(id))
-        .one(db)
-        .await?;
+    let found = scope.growers().filter(growers::Column::Id.eq(id)).one(db).await?;
     match found {
         Some(_) => Ok(()),
-        None => Err(BadMember::new("/grower_id", "There is no such grower.")
-            .given(id)
-            .into()),
+        None => Err(BadMember::new("/grower_id", "There is no such grower.").given(id).into()),
     }
 }
 
@@ -99,13 +89,7 @@ pub async fn insert(
     now: DateTime<Utc>,
     new: NewGrower,
 ) -> Result<growers::Model, ApiError> {
-    let NewGrower {
-        name,
-        advisor_id,
-        phone,
-        email,
-        notes,
-    } = new;
+    let NewGrower { name, advisor_id, phone, email, notes } = new;
     check_advisor(db, scope, advisor_id).await?;
     let row = growers::ActiveModel {
         practice_id: Set(scope.practice_id),
@@ -131,13 +115,7 @@ pub async fn update(
     change: GrowerChange,
 ) -> Result<growers::Model, ApiError> {
     expected.check(before.version)?;
-    let GrowerChange {
-        name,
-        advisor_id,
-        phone,
-        email,
-        notes,
-    } = change;
+    let GrowerChange { name, advisor_id, phone, email, notes } = change;
     let scope = Scope::of_practice(before.practice_id);
     if let Patch::Value(advisor_id) = advisor_id {
         check_advisor(db, scope, Some(advisor_id)).await?;
@@ -179,11 +157,7 @@ pub async fn delete(
         .filter(growers::Column::Version.eq(row.version))
         .exec(db)
         .await?;
-    if done.rows_affected == 0 {
-        Err(etag::stale())
-    } else {
-        Ok(())
-    }
+    if done.rows_affected == 0 { Err(etag::stale()) } else { Ok(()) }
 }
 
 /// An advisor must be an account of the same practice.

@@ -32,20 +32,14 @@ pub(super) async fn create(
     let now = app.clock.now();
     if let Some(seconds) = app.throttle.wait(&email, now) {
         let detail = format!("Too many wrong passwords. Try again in {seconds} seconds.");
-        return Err(ApiError::try_later(
-            ProblemCode::TooManyRequests,
-            detail,
-            seconds,
-        ));
+        return Err(ApiError::try_later(ProblemCode::TooManyRequests, detail, seconds));
     }
     let account = accounts::Entity::find()
         .filter(accounts::Column::Email.eq(&email))
         .filter(accounts::Column::DisabledAt.is_null())
         .one(&app.db)
         .await?;
-    let hash = account
-        .as_ref()
-        .map(|account| account.password_hash.clone());
+    let hash = account.as_ref().map(|account| account.password_hash.clone());
     let right = app.passwords.is_right(password, hash).await?;
     match account {
         Some(account) if right => {
@@ -63,15 +57,9 @@ pub(super) async fn create(
 }
 
 async fn session(app: &AppState, account: accounts::Model) -> Result<Answer<Session>, ApiError> {
-    let key = app
-        .keys
-        .newest()
-        .ok_or_else(|| ApiError::internal("there is no signing key"))?;
-    let subject = Subject {
-        account_id: account.id,
-        practice_id: account.practice_id,
-        role: account.role,
-    };
+    let key = app.keys.newest().ok_or_else(|| ApiError::internal("there is no signing key"))?;
+    let subject =
+        Subject { account_id: account.id, practice_id: account.practice_id, role: account.role };
     let lifetime = app.settings.token_lifetime;
     let access_token = token::sign(
         &key,
