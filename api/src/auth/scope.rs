@@ -133,7 +133,8 @@ impl Scope {
             .to_owned()
     }
 
-    fn field_ids(&self, grower_id: Uuid) -> SelectStatement {
+    /// The ids of the fields of a grower.
+    pub fn field_ids(&self, grower_id: Uuid) -> SelectStatement {
         self.ids(fields::Entity, fields::Column::Id, fields::Column::PracticeId)
             .and_where(in_those(fields::Column::FarmId, self.farm_ids(grower_id)))
             .to_owned()

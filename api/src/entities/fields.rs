@@ -2,6 +2,8 @@
 
 use sea_orm::entity::prelude::*;
 
+use crate::v1::fields::texture::TextureClass;
+
 /// A row.
 #[sea_orm::model]
 #[derive(Debug, Clone, PartialEq, DeriveEntityModel)]
@@ -19,8 +21,7 @@ pub struct Model {
     pub area_m2: Option<f64>,
     #[sea_orm(column_type = "JsonBinary", nullable)]
     pub entered_area: Option<Json>,
-    #[sea_orm(column_type = "Text", nullable)]
-    pub texture_class: Option<String>,
+    pub texture_class: Option<TextureClass>,
     #[sea_orm(column_type = "Text", nullable)]
     pub notes: Option<String>,
     pub version: i32,

@@ -101,6 +101,14 @@ pub fn stale() -> ApiError {
     ApiError::new(ProblemCode::Stale, ProblemCode::Stale.meaning())
 }
 
+/// Says whether a write that was tied to a version found its row.
+///
+/// # Errors
+/// 412 when someone else was faster.
+pub fn one_row(rows_affected: u64) -> Result<(), ApiError> {
+    if rows_affected == 0 { Err(stale()) } else { Ok(()) }
+}
+
 impl FromRequest for IfMatch {
     type Error = ApiError;
     type Future = Ready<Result<Self, ApiError>>;

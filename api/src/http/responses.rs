@@ -45,6 +45,9 @@ error_sets! {
         UnsupportedMediaType InvalidRequest PreconditionRequired Internal Unavailable;
     /// Of deleting an object.
     DeleteErrors: Unauthenticated Forbidden NotFound InUse Stale Internal Unavailable;
+    /// Of deleting an object that must not have left its first status.
+    DeleteDraftErrors: Unauthenticated Forbidden NotFound WrongState InUse Stale Internal
+        Unavailable;
     /// Of a step of an object from one status to the next.
     StepErrors: MalformedJson Unauthenticated Forbidden NotFound WrongState Stale BodyTooLarge
         UnsupportedMediaType InvalidRequest PreconditionRequired Internal Unavailable;

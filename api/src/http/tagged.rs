@@ -1,8 +1,8 @@
-//! Unions whose members are told apart by `kind`.
+//! Unions of objects that are told apart by one member, `kind` or another.
 
-/// Declares a union of objects that are told apart by their member `kind`.
+/// Declares a union of objects that are told apart by one of their members.
 ///
-/// It is written like an `enum` with struct variants, each with its word for `kind`. It goes out as
+/// It is written like an `enum` with struct variants, each with its word. It goes out as
 /// serde's internally tagged form does, and its schema is the plain `oneOf` of inline objects that
 /// every client generator reads. It comes in through [`strict`](crate::http::strict), so that a
 /// refusal deep inside still names its member; serde's own reader of such unions forgets the place.
@@ -10,7 +10,7 @@
 /// ```
 /// api::tagged_union! {
 ///     /// What presses the row units down.
-///     pub enum Press {
+///     pub enum Press by "kind" {
 ///         /// A spring.
 ///         Spring = "spring" {
 ///             /// Force of the spring in N.
@@ -28,22 +28,22 @@
 macro_rules! tagged_union {
     (
         $(#[$union_doc:meta])*
-        $visible:vis enum $union:ident {
+        $visible:vis enum $union:ident by $tag:literal {
             $(
                 $(#[$variant_doc:meta])*
-                $variant:ident = $kind:literal {
+                $variant:ident = $word:literal {
                     $($(#[$member_doc:meta])* $member:ident: $type:ty),* $(,)?
                 }
             ),* $(,)?
         }
     ) => {
-        $(#[$union_doc])*
         #[derive(Debug, Clone, PartialEq, ::serde::Serialize, ::utoipa::ToSchema)]
-        #[serde(tag = "kind")]
+        #[serde(tag = $tag)]
+        $(#[$union_doc])*
         $visible enum $union {
             $(
                 $(#[$variant_doc])*
-                #[serde(rename = $kind)]
+                #[serde(rename = $word)]
                 $variant { $($(#[$member_doc])* $member: $type),* },
             )*
         }
@@ -58,12 +58,12 @@ macro_rules! tagged_union {
                 )*
                 let mut members =
                     ::serde_json::Map::<String, ::serde_json::Value>::deserialize(reader)?;
-                let kind = $crate::http::tagged::take_kind(&mut members, &[$($kind),*])
+                let word = $crate::http::tagged::take_word(&mut members, $tag, &[$($word),*])
                     .map_err(|refusal| D::Error::custom(refusal.into_text()))?;
                 let whole = ::serde_json::Value::Object(members);
-                match kind.as_str() {
+                match word.as_str() {
                     $(
-                        $kind => $crate::http::strict::from_value::<$variant>(&whole)
+                        $word => $crate::http::strict::from_value::<$variant>(&whole)
                             .map(|$variant { $($member),* }| Self::$variant { $($member),* })
                             .map_err(|refusal| D::Error::custom(refusal.into_text())),
                     )*
@@ -78,13 +78,17 @@ use serde_json::{Map, Value};
 
 use super::strict::Refusal;
 
-/// Takes `kind` out of an object; it must be one of the words `known`.
-pub fn take_kind(members: &mut Map<String, Value>, known: &[&str]) -> Result<String, Refusal> {
-    match members.remove("kind") {
-        Some(Value::String(kind)) if known.contains(&kind.as_str()) => Ok(kind),
-        Some(Value::String(other)) => Err(Refusal::unknown_word("kind", &other, known)),
-        Some(other) => Err(Refusal::unknown_word("kind", &other.to_string(), known)),
-        None => Err(Refusal::missing("kind")),
+/// Takes the member `tag` out of an object; it must be one of the words `known`.
+pub fn take_word(
+    members: &mut Map<String, Value>,
+    tag: &str,
+    known: &[&str],
+) -> Result<String, Refusal> {
+    match members.remove(tag) {
+        Some(Value::String(word)) if known.contains(&word.as_str()) => Ok(word),
+        Some(Value::String(other)) => Err(Refusal::unknown_word(tag, &other, known)),
+        Some(other) => Err(Refusal::unknown_word(tag, &other.to_string(), known)),
+        None => Err(Refusal::missing(tag)),
     }
 }
 
@@ -96,7 +100,7 @@ mod tests {
 
     tagged_union! {
         /// A shape.
-        enum Shape {
+        enum Shape by "kind" {
             /// Round.
             Round = "round" {
                 /// Its size.

@@ -3,7 +3,7 @@
 use domain::quantity::System;
 use sea_orm::{DeriveActiveEnum, EnumIter};
 use serde::{Deserialize, Serialize};
-use utoipa::ToSchema;
+use utoipa::{IntoParams, ToSchema};
 
 /// `us`: inches, pounds-force, acres, miles an hour. `si`: millimetres, newtons, hectares,
 /// kilometres an hour. What was entered is always answered as it was entered.
@@ -49,4 +49,15 @@ impl From<Units> for System {
             Units::Si => Self::Si,
         }
     }
+}
+
+/// In which units a computed answer comes.
+#[derive(Debug, Clone, Copy, Deserialize, IntoParams)]
+#[serde(deny_unknown_fields)]
+#[into_params(parameter_in = Query)]
+pub struct UnitsQuery {
+    /// Units of the answer; those of the account when absent.
+    #[serde(default)]
+    #[param(nullable = false, inline, example = "us")]
+    pub units: Option<Units>,
 }

@@ -8,7 +8,7 @@ use crate::quantity::{ArealMassDensity, Measured, Ratio};
 /// Cover is never taken as complete: some soil always shows.
 const MOST_COVER: f64 = 0.999;
 /// Cover by residue when nobody told the previous crop.
-const UNKNOWN_RESIDUE: (f64, f64, f64) = (0.0, 0.5, 0.95);
+const UNKNOWN_RESIDUE: (f64, f64, f64) = (0.0, 0.5, MOST_COVER);
 /// Cover by what other crops leave.
 const OTHER_RESIDUE: (f64, f64, f64) = (0.0, 0.2, 0.6);
 
@@ -316,7 +316,7 @@ fn unknown_crop() -> Assumed {
     Assumed {
         what: "residue on the ground".into(),
         used: "half the ground".into(),
-        range: Some("none to 95 %".into()),
+        range: Some("none to all".into()),
         instead: "name the previous crop and its yield, or count a line transect".into(),
         mark: Mark::Assumption,
         source: sources::ASSUMPTION.into(),

@@ -6,7 +6,7 @@ use crate::conditions::Conditions;
 use crate::planter::Planter;
 use crate::provenance::Coefficients;
 use crate::quantity::{Force, Length, Measured, Speed};
-use crate::settings::LoadWindow;
+use crate::settings::{Inputs, LoadWindow, Recommendation};
 
 /// The case of a dig.
 #[derive(Debug, Clone, Copy)]
@@ -37,7 +37,31 @@ pub struct Context<'a> {
     pub digs_before: u32,
 }
 
-impl Context<'_> {
+impl<'a> Context<'a> {
+    /// The case of a sheet: what was advised for `inputs`.
+    pub fn of_sheet(
+        inputs: &'a Inputs,
+        sheet: &Recommendation,
+        coefficients: &'a Coefficients,
+        digs_before: u32,
+    ) -> Self {
+        let force = &sheet.down_force;
+        let frame_most = force.sections.iter().map(|s| s.most_per_row.si()).reduce(f64::min);
+        Self {
+            planter: &inputs.planter,
+            conditions: &inputs.field,
+            coefficients,
+            depth_target: sheet.depth_used,
+            tolerance: Length::from_si(coefficients.depth_tolerance.value * 0.0254),
+            deepest: sheet.depth.choice.safe_high,
+            spacing_target: sheet.seeding.as_ref().map(|s| s.choice.spacing),
+            down_force: force.per_row,
+            speed: sheet.speed.choice.start,
+            frame_most: frame_most.map(|most| Force::from_si(most.max(0.0))),
+            window: force.window,
+            digs_before,
+        }
+    }
     pub(super) fn wanted(&self) -> Wanted {
         Wanted {
             depth: self.depth_target,
@@ -63,10 +87,5 @@ impl Context<'_> {
     pub(super) fn lever_in_use(&self, dig: &Observation) -> Length {
         let advised = self.depth_target + self.planter.unit.opener.depth_lost();
         dig.settings().lever_depth.unwrap_or(advised)
-    }
-
-    /// How full the hoppers were; half where nobody said so.
-    pub(super) fn fill_in_use(&self, dig: &Observation) -> f64 {
-        dig.settings().box_fill.map_or(0.5, Measured::si)
     }
 }

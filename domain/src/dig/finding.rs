@@ -115,13 +115,13 @@ pub struct Finding {
 
 /// What a rule saw.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Evidence {
+pub(super) struct Evidence {
     /// Speaks for it.
-    pub(super) pro: Vec<Text>,
+    pub pro: Vec<Text>,
     /// Speaks against it.
-    pub(super) con: Vec<Text>,
+    pub con: Vec<Text>,
     /// Rows that it concerns; empty means the whole planter.
-    pub(super) rows: Vec<u16>,
+    pub rows: Vec<u16>,
 }
 
 impl Evidence {

@@ -2,7 +2,7 @@
 //! agree, and held to one notch or the largest step.
 
 use super::change::{Action, Change, Flag};
-use super::resistance::Found;
+use super::resistance::{Found, row_at};
 use super::scene::Scene;
 use crate::planter::{DownForce, Notch, Setting};
 use crate::provenance::{Input, Mark, Step, Text, sources};
@@ -30,7 +30,8 @@ pub(super) fn more(scene: &Scene<'_>) -> Correction {
     }
     match Found::of(scene) {
         Some(found) => Correction {
-            whole: found.missing_force(scene, aim),
+            // Free wheels never ask for less, however deep the seed lies.
+            whole: found.missing_force(scene, aim).max(0.0),
             steps: vec![found.step()],
             implausible: !found.resistance().plausible,
         },
@@ -49,7 +50,7 @@ pub(super) fn less(scene: &Scene<'_>) -> Correction {
     let load = scene.logged().map_or_else(
         || {
             let depth = scene.depth().map_or(scene.case.depth_target, |d| d.planter.mean);
-            Force::from_si(Found::at(scene, depth).load_above(window.ceiling))
+            Force::from_si(row_at(scene, depth).load_above(window.ceiling))
         },
         |(load, _)| load,
     );
@@ -74,15 +75,23 @@ fn logged_step(load: Force, aim: Force) -> Step {
     }
 }
 
-/// The change of down force for a correction; `None` when the planter cannot move that way, or the
-/// move is too small to matter.
-pub(super) fn change(scene: &Scene<'_>, correction: Correction) -> Option<Action> {
+/// Why the down force stays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Stays {
+    /// The planter has nothing left to move that way.
+    AtItsEnd,
+    /// What is to be moved is less than can be set.
+    TooLittleToSet,
+}
+
+/// The change of down force for a correction.
+pub(super) fn change(scene: &Scene<'_>, correction: Correction) -> Result<Action, Stays> {
     let from = scene.case.force_in_use(scene.dig);
     let mut flags = Vec::new();
     let mut steps = correction.steps;
     let source = &scene.case.planter.down_force;
     let to = match source {
-        DownForce::WeightOnly => return None,
+        DownForce::WeightOnly => return Err(Stays::AtItsEnd),
         DownForce::Spring { notches } => next_notch(notches, from, correction.whole, &mut flags)?,
         DownForce::AirBag { .. } | DownForce::Hydraulic { .. } => {
             let (trusted, step) = trusted(scene, correction.whole);
@@ -90,16 +99,19 @@ pub(super) fn change(scene: &Scene<'_>, correction: Correction) -> Option<Action
             stepped(scene, from, trusted, &mut flags)
         }
     };
+    if (to - from).si().abs() < WORTH_IT {
+        return Err(Stays::TooLittleToSet);
+    }
     let to = held(scene, from, to, &mut flags);
     let by = to - from;
     if by.si().abs() < WORTH_IT || by.si().signum() * correction.whole < 0.0 {
-        return None;
+        return Err(Stays::AtItsEnd);
     }
     let setting = source.setting_for(to);
     if setting == Setting::Uncalibrated {
         flags.push(Flag::Uncalibrated);
     }
-    Some(Action {
+    Ok(Action {
         change: Change::DownForce {
             from,
             to,
@@ -156,18 +168,18 @@ fn next_notch(
     from: Force,
     whole: f64,
     flags: &mut Vec<Flag>,
-) -> Option<Force> {
+) -> Result<Force, Stays> {
     let ahead = notches.iter().map(|n| n.force.si() - from.si()).filter(|gap| {
         gap.signum() * whole.signum() > 0.0 && gap.abs() > WORTH_IT
     });
-    let gap = ahead.min_by(|a, b| a.abs().total_cmp(&b.abs()))?;
+    let gap = ahead.min_by(|a, b| a.abs().total_cmp(&b.abs())).ok_or(Stays::AtItsEnd)?;
     if whole.abs() < gap.abs() / 2.0 {
-        return None;
+        return Err(Stays::TooLittleToSet);
     }
     if whole.abs() > gap.abs() * 1.5 {
         flags.push(Flag::HeldToOneNotch);
     }
-    Some(from + Force::from_si(gap))
+    Ok(from + Force::from_si(gap))
 }
 
 /// Never beyond what the source gives or the frame holds.

@@ -123,6 +123,11 @@ impl Observation {
         &self.rows
     }
 
+    /// How full the hoppers were, 0 to 1; half full where nobody said so.
+    pub(super) fn box_share(&self) -> f64 {
+        self.settings.box_fill.map_or(0.5, Measured::si)
+    }
+
     /// What the grower wrote besides.
     pub fn notes(&self) -> &str {
         &self.notes

@@ -6,7 +6,7 @@ use super::reading::{CleanerRunning, Closure, PrintDepth, RowReading, Wall, Whee
 use super::set_aside::{Apart, SetAside};
 use super::settled::Side;
 use super::statistics::{DepthStatistics, Statistics};
-use crate::conditions::{BallTest, Moisture};
+use crate::conditions::{BallTest, CoverState, Moisture};
 use crate::planter::{DiscVerdict, disc_wear};
 use crate::quantity::{Force, Length, Measured};
 use crate::stats::{count, mean};
@@ -14,13 +14,13 @@ use crate::stats::{count, mean};
 const INCH: f64 = 0.0254;
 
 /// A dig, ready to be judged.
-pub struct Scene<'a> {
+pub(super) struct Scene<'a> {
     /// The dig.
-    pub(super) dig: &'a Observation,
+    pub dig: &'a Observation,
     /// The case.
-    pub(super) case: &'a Context<'a>,
+    pub case: &'a Context<'a>,
     /// Its statistics.
-    pub(super) stats: &'a Statistics,
+    pub stats: &'a Statistics,
     /// Rows that speak for the planter.
     usual: Vec<&'a RowReading>,
 }
@@ -35,7 +35,7 @@ pub(super) struct Tally {
 }
 
 impl Tally {
-    /// More than half of the rows that were looked at.
+    /// More than half of the rows that were looked at, so at least one.
     pub(super) fn most(&self) -> bool {
         self.yes.len() * 2 > self.of
     }
@@ -185,6 +185,12 @@ impl<'a> Scene<'a> {
         ];
         let looked: Vec<bool> = signs.into_iter().flatten().collect();
         (!looked.is_empty()).then(|| looked.into_iter().any(|wet| wet))
+    }
+
+    /// Whether a living cover stands there.
+    pub(super) fn cover_is_green(&self) -> bool {
+        let state = self.case.conditions.cover.and_then(|cover| cover.state);
+        state.is_some_and(CoverState::is_green)
     }
 
     /// State of the opener discs.

@@ -37,6 +37,9 @@ pub enum Apart {
     Odd,
 }
 
+/// Whether a row belongs to a group.
+type Belongs = fn(&RowDepths) -> bool;
+
 /// What a difference is judged by, in m.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Measure {
@@ -51,7 +54,7 @@ pub(super) struct Measure {
 pub(super) fn set_aside(rows: &[RowDepths], measure: Measure) -> Vec<SetAside> {
     let mut out = Vec::new();
     let mut left: Vec<&RowDepths> = rows.iter().filter(|r| !r.depths.is_empty()).collect();
-    let groups: [(Apart, fn(&RowDepths) -> bool); 2] =
+    let groups: [(Apart, Belongs); 2] =
         [(Apart::BehindTyre, |r| r.behind_tyre), (Apart::Outer, |r| r.outer)];
     for (why, belongs) in groups {
         let found = group(&left, why, belongs, measure);
@@ -72,7 +75,7 @@ pub(super) fn set_aside(rows: &[RowDepths], measure: Measure) -> Vec<SetAside> {
 fn group(
     rows: &[&RowDepths],
     why: Apart,
-    belongs: fn(&RowDepths) -> bool,
+    belongs: Belongs,
     measure: Measure,
 ) -> Vec<SetAside> {
     let (own, rest): (Vec<&RowDepths>, Vec<&RowDepths>) = rows.iter().partition(|r| belongs(r));

@@ -10,7 +10,8 @@ use super::share::Share;
 use super::statistics::{Wanted, whole};
 use crate::provenance::Coefficients;
 use crate::quantity::{ArealNumberDensity, Length, Measured};
-use crate::stats::{count, mean, sd};
+use crate::stand::spacing_quality;
+use crate::stats::{mean, sd};
 
 const INCH: f64 = 0.0254;
 
@@ -26,14 +27,14 @@ pub struct SpacingStatistics {
     /// Seeds per area that the mean spacing amounts to; none when it is 0.
     pub population: Option<ArealNumberDensity>,
     /// What can be said only against a wanted spacing.
-    pub against: Option<SpacingQuality>,
+    pub against: Option<SpacingAgainst>,
     /// Whether the spread calls for a look at the meters.
     pub meter_check: bool,
 }
 
 /// Spacing against the wanted spacing, percent-of-spacings form.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct SpacingQuality {
+pub struct SpacingAgainst {
     /// The wanted spacing.
     pub wanted: Length,
     /// Share of spacings up to 0.5 of the wanted one.
@@ -62,6 +63,7 @@ pub(super) fn spacing_statistics(
     let mut all: Vec<f64> =
         dig.rows().iter().flat_map(|r| r.spacings.iter().map(|s| s.si())).collect();
     all.sort_by(f64::total_cmp);
+    let lengths: Vec<Length> = all.iter().copied().map(Length::from_si).collect();
     let centre = mean(&all)?;
     let spread = sd(&all);
     let limit = k.spacing_sd_limit.value * INCH;
@@ -71,34 +73,26 @@ pub(super) fn spacing_statistics(
         mean: Length::from_si(centre),
         sd: spread.map(Length::from_si),
         population: (area > 1e-6).then(|| ArealNumberDensity::from_si(1.0 / area)),
-        against: wanted.spacing.and_then(|x| quality(&all, centre, x)),
+        against: wanted.spacing.and_then(|x| against(&lengths, x)),
         meter_check: all.len() >= 10 && spread.is_some_and(|s| s > limit),
     })
 }
 
-fn quality(all: &[f64], centre: f64, wanted: Length) -> Option<SpacingQuality> {
-    let x = wanted.si();
-    if x <= 0.0 {
-        return None;
-    }
-    // A spacing at an edge belongs to the class below, whatever its last binary digit is.
-    let up_to = |share: f64| share * x + 1e-9;
-    let multiples = all.iter().filter(|s| **s <= up_to(0.5)).count();
-    let singles: Vec<f64> =
-        all.iter().copied().filter(|s| *s > up_to(0.5) && *s <= up_to(1.5)).collect();
-    let skips = all.len() - multiples - singles.len();
-    let share = |n: usize| Share::of(whole(n), whole(all.len()), count(all.len()));
-    let singles_mean = mean(&singles);
-    let singles_sd = sd(&singles);
-    Some(SpacingQuality {
+fn against(all: &[Length], wanted: Length) -> Option<SpacingAgainst> {
+    let found = spacing_quality(all, wanted).ok()?;
+    let regions = found.regions;
+    let of = whole(all.len());
+    let share = |n: u32| Share::of(n, of, f64::from(of));
+    let off = wanted.si() / found.mean.si() - 1.0;
+    Some(SpacingAgainst {
         wanted,
-        multiples: share(multiples)?,
-        singles: share(singles.len())?,
-        skips: share(skips)?,
-        singles_mean: singles_mean.map(Length::from_si),
-        singles_sd: singles_sd.map(Length::from_si),
-        precision_over_wanted: singles_sd.map(|s| s / x),
-        precision_over_mean: singles_sd.zip(singles_mean).map(|(s, m)| s / m),
-        population_off: (centre > 1e-6).then(|| x / centre - 1.0),
+        multiples: share(regions.multiples)?,
+        singles: share(regions.singles)?,
+        skips: share(regions.one_skip + regions.two_skips + regions.more_skips)?,
+        singles_mean: found.singles_mean,
+        singles_sd: found.singles_sd,
+        precision_over_wanted: found.precision_over_meant.map(|p| p / 100.0),
+        precision_over_mean: found.precision_over_singles_mean.map(|p| p / 100.0),
+        population_off: off.is_finite().then_some(off),
     })
 }

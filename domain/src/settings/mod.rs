@@ -11,6 +11,7 @@ mod closing;
 mod coulter;
 mod depth;
 mod down_force;
+mod dug_row;
 pub mod forces;
 mod goals;
 mod measure_next;
@@ -25,9 +26,7 @@ mod speed;
 mod steps;
 mod window;
 
-pub(crate) use need::{likely_balance, likely_soil, likely_speed_loss, net_lift};
-pub(crate) use range::Range;
-pub(crate) use row::Row;
+pub(crate) use dug_row::{AsSet, DugRow};
 
 pub use box_states::{BoxState, Fill};
 pub use capacity::{

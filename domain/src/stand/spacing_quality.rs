@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::provenance::{Input, Mark, Step, Trace, sources};
 use crate::quantity::{Length, Measured, System, bounds};
+use crate::stats::{mean, sd};
 
 /// How many spacings lie in each region, by the spacing that was meant.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -106,8 +107,8 @@ fn judged(all: &[f64], meant: Length) -> SpacingQuality {
     let count = f64::from(total(&regions));
     let percent = |n: u32| 100.0 * f64::from(n) / count;
     let skips = regions.one_skip + regions.two_skips + regions.more_skips;
-    let (mean, sd) = mean_and_sd(all);
-    let (singles_mean, singles_sd) = mean_and_sd(&singles);
+    let (centre, spread) = (mean(all), sd(all));
+    let (singles_mean, singles_sd) = (mean(&singles), sd(&singles));
     let over = |top: Option<f64>, bottom: Option<f64>| match (top, bottom) {
         (Some(t), Some(b)) if b > 0.0 => Some(100.0 * t / b),
         _ => None,
@@ -122,9 +123,9 @@ fn judged(all: &[f64], meant: Length) -> SpacingQuality {
         singles_sd: singles_sd.map(Length::from_si),
         precision_over_meant,
         precision_over_singles_mean: over(singles_sd, singles_mean),
-        mean: Length::from_si(mean.unwrap_or(0.0)),
-        sd: sd.map(Length::from_si),
-        cv_percent: over(sd, mean),
+        mean: Length::from_si(centre.unwrap_or(0.0)),
+        sd: spread.map(Length::from_si),
+        cv_percent: over(spread, centre),
         trace: trace_of(meant, percent(regions.singles), singles_sd, precision_over_meant),
     }
 }
@@ -152,20 +153,6 @@ fn region_of(regions: &mut Regions, ratio: f64) -> &mut u32 {
 
 const fn total(r: &Regions) -> u32 {
     r.multiples + r.singles + r.one_skip + r.two_skips + r.more_skips
-}
-
-/// Mean, and standard deviation with n - 1.
-fn mean_and_sd(values: &[f64]) -> (Option<f64>, Option<f64>) {
-    let count = values.iter().fold(0.0, |n, _| n + 1.0);
-    if values.is_empty() {
-        return (None, None);
-    }
-    let mean = values.iter().sum::<f64>() / count;
-    if values.len() < 2 {
-        return (Some(mean), None);
-    }
-    let squares: f64 = values.iter().map(|v| (v - mean).powi(2)).sum();
-    (Some(mean), Some((squares / (count - 1.0)).sqrt()))
 }
 
 fn trace_of(meant: Length, feed: f64, singles_sd: Option<f64>, precision: Option<f64>) -> Trace {

@@ -1,2 +1,21 @@
+//! `/v1/farms`: the farms of a grower.
+
+mod create;
+mod delete;
+pub mod dto;
+mod get;
+mod list;
+pub mod store;
+mod update;
+
 use utoipa_actix_web::service_config::ServiceConfig;
-pub fn routes(_config: &mut ServiceConfig<'_>) {}
+
+/// The operations of this folder.
+pub fn routes(config: &mut ServiceConfig<'_>) {
+    config
+        .service(create::create)
+        .service(list::list)
+        .service(get::get)
+        .service(update::update)
+        .service(delete::delete);
+}

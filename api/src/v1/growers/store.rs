@@ -138,9 +138,7 @@ pub async fn update(
         .filter(growers::Column::Version.eq(version))
         .exec(db)
         .await?;
-    if done.rows_affected == 0 {
-        return Err(etag::stale());
-    }
+    etag::one_row(done.rows_affected)?;
     find(db, scope, id).await
 }
 
@@ -157,7 +155,7 @@ pub async fn delete(
         .filter(growers::Column::Version.eq(row.version))
         .exec(db)
         .await?;
-    if done.rows_affected == 0 { Err(etag::stale()) } else { Ok(()) }
+    etag::one_row(done.rows_affected)
 }
 
 /// An advisor must be an account of the same practice.

@@ -8,7 +8,7 @@ pub(in super::super) fn too_mild(scene: &Scene<'_>) -> Option<Evidence> {
     let open = scene.closures(Closure::Open);
     let crumbly = scene.walls(Wall::Crumbly);
     let standing = crumbly.of > 0 && !crumbly.most();
-    if !(open.any() && open.most() && standing) {
+    if !(open.most() && standing) {
         return None;
     }
     Some(
@@ -29,7 +29,7 @@ pub(in super::super) fn off_centre(scene: &Scene<'_>) -> Option<Evidence> {
     Some(
         Evidence::default()
             .pro(format!("the furrow stays open {}", open.words()))
-            .pro_if(crumbly.any() && crumbly.most(), "its walls crumble")
+            .pro_if(crumbly.most(), "its walls crumble")
             .con_if(crumbly.of == 0, "nobody looked at the walls")
             .on(open.rows_if_few()),
     )
@@ -37,7 +37,7 @@ pub(in super::super) fn off_centre(scene: &Scene<'_>) -> Option<Evidence> {
 
 pub(in super::super) fn too_hard(scene: &Scene<'_>) -> Option<Evidence> {
     let packed = scene.closures(Closure::OverPacked);
-    if !(packed.any() && packed.most()) {
+    if !(packed.most()) {
         return None;
     }
     let wet = scene.soil_wet() == Some(true);

@@ -14,7 +14,7 @@ const AN_INCH_TOO_HIGH: f64 = 0.066_4;
 
 pub(in super::super) fn soil_too_wet(scene: &Scene<'_>) -> Option<Evidence> {
     let shiny = scene.walls(Wall::Shiny);
-    if !(shiny.any() && shiny.most() && scene.soil_wet() == Some(true)) {
+    if !(shiny.most() && scene.soil_wet() == Some(true)) {
         return None;
     }
     let free = scene.wheels(WheelFeel::SpinFree);
@@ -23,15 +23,15 @@ pub(in super::super) fn soil_too_wet(scene: &Scene<'_>) -> Option<Evidence> {
             .pro(format!("the wall shines {}", shiny.words()))
             .pro("the field report says that the soil is wet")
             .pro_if(scene.prints(PrintDepth::Deep).most(), "the wheels leave a deep print")
-            .con_if(free.any() && free.most(), "the gauge wheels spin free"),
+            .con_if(free.most(), "the gauge wheels spin free"),
     )
 }
 
 pub(in super::super) fn cleaner_too_deep(scene: &Scene<'_>) -> Option<Evidence> {
     let below = scene.cleaners(CleanerRunning::BelowSurface);
     let free = scene.wheels(WheelFeel::SpinFree);
-    let carried = free.any() && free.most();
-    if !(below.any() && below.most() && (scene.shallow() || carried)) {
+    let carried = free.most();
+    if !(below.most() && (scene.shallow() || carried)) {
         return None;
     }
     Some(
@@ -44,7 +44,7 @@ pub(in super::super) fn cleaner_too_deep(scene: &Scene<'_>) -> Option<Evidence> 
 
 pub(in super::super) fn cleaner_wrapped(scene: &Scene<'_>) -> Option<Evidence> {
     let wrapped = scene.cleaners(CleanerRunning::Wrapped);
-    let green = scene.case.conditions.cover.and_then(|c| c.state).is_some_and(|s| s.is_green());
+    let green = scene.cover_is_green();
     wrapped.any().then(|| {
         Evidence::default()
             .pro(format!("the cleaner is wrapped {}", wrapped.words()))
@@ -71,7 +71,7 @@ pub(in super::super) fn frame_lifts(scene: &Scene<'_>) -> Option<Evidence> {
     Some(
         evidence
             .pro_if(!free.is_empty(), "only on the outer rows do the gauge wheels spin free")
-            .con_if(others.any() && others.most(), "the wheels spin free on the other rows too"),
+            .con_if(others.most(), "the wheels spin free on the other rows too"),
     )
 }
 
@@ -83,7 +83,7 @@ pub(in super::super) fn bar_too_high(scene: &Scene<'_>) -> Option<Evidence> {
         (None, None) => return None,
     };
     let free = scene.wheels(WheelFeel::SpinFree);
-    let light = free.any() && free.most();
+    let light = free.most();
     if slope < AN_INCH_TOO_HIGH || !(scene.shallow() || light) {
         return None;
     }
@@ -99,7 +99,7 @@ pub(in super::super) fn worn_or_misread(scene: &Scene<'_>) -> Option<Evidence> {
     let off = scene.off()?;
     let small = scene.case.coefficients.disc_wear_limit.high / 2.0 * INCH;
     let free = scene.wheels(WheelFeel::SpinFree);
-    let light = free.any() && free.most();
+    let light = free.most();
     let lost = scene.case.planter.unit.opener.depth_lost();
     let unallowed = lost.si() - (scene.case.lever_in_use(scene.dig).si() - scene.case.depth_target.si());
     let explains = unallowed >= off.si().abs() / 2.0;
@@ -118,7 +118,7 @@ pub(in super::super) fn worn_or_misread(scene: &Scene<'_>) -> Option<Evidence> {
                 "every row lies shallow by about the same {}",
                 say::inches(Length::from_si(-off.si()))
             ))
-            .pro_if(firm.any() && firm.most(), "the gauge wheels carry load, so the stop is reached")
+            .pro_if(firm.most(), "the gauge wheels carry load, so the stop is reached")
             .pro_if(scene.discs() == DiscVerdict::Replace, "the discs are worn to their limit")
             .pro_if(explains, "the measured wear explains at least half of it")
             .con_if(scene.discs() == DiscVerdict::NotMeasured, "nobody measured the discs"),

@@ -34,7 +34,7 @@ pub(in super::super) fn odd_row(scene: &Scene<'_>) -> Option<Evidence> {
     let (depth_rows, mut pro): (Vec<u16>, Vec<Text>) =
         aside.iter().map(|s| (s.row, Text::Owned(depth_words(s)))).unzip();
     let mut rows = depth_rows;
-    for (row, words) in lone_wheels(scene) {
+    if let Some((row, words)) = lone_wheels(scene) {
         rows.push(row);
         pro.push(Text::Owned(words));
     }

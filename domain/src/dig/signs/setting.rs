@@ -28,9 +28,9 @@ pub(in super::super) fn too_much_force(scene: &Scene<'_>) -> Option<Evidence> {
     Some(
         log_words(scene, "more than this soil bears")
             .pro_if(stuck, format!("the gauge wheels cannot be turned {}", locked.words()))
-            .pro_if(deep.any() && deep.most(), "the wheels leave a deep print")
-            .pro_if(shiny.any() && shiny.most(), "the wall of the furrow shines")
-            .con_if(crumbly.any() && crumbly.most(), "the wall of the furrow crumbles")
+            .pro_if(deep.most(), "the wheels leave a deep print")
+            .pro_if(shiny.most(), "the wall of the furrow shines")
+            .con_if(crumbly.most(), "the wall of the furrow crumbles")
             .con_if(scene.shallow(), "seed lies shallow"),
     )
 }
@@ -52,9 +52,9 @@ pub(in super::super) fn too_little_force(scene: &Scene<'_>) -> Option<Evidence> 
         log_words(scene, "less than keeps the wheels down")
             .pro_if(felt, format!("the gauge wheels spin free {}", free.words()))
             .pro_if(scene.shallow(), "seed lies shallow")
-            .pro_if(none.any() && none.most(), "the wheels leave no print")
+            .pro_if(none.most(), "the wheels leave no print")
             .con_if(scene.on_target(), "seed lies at depth")
-            .con_if(deep.any() && deep.most(), "the wheels leave a deep print"),
+            .con_if(deep.most(), "the wheels leave a deep print"),
     )
 }
 
@@ -79,7 +79,7 @@ pub(in super::super) fn too_fast(scene: &Scene<'_>) -> Option<Evidence> {
         Evidence::default()
             .pro("depth scatters from seed to seed, with the mean within tolerance")
             .pro_if(scene.dig.settings().speed.is_some(), format!("driven at {}", say::mph(speed)))
-            .con_if(free.any() && free.most(), "the gauge wheels spin free")
+            .con_if(free.most(), "the gauge wheels spin free")
             .con_if(scene.seeds_per_row() < 3.0, "fewer than three seeds a row were measured"),
     )
 }
@@ -92,7 +92,7 @@ pub(in super::super) fn lever_off(scene: &Scene<'_>) -> Option<Evidence> {
     let words = match scene.side()? {
         // Shallow with nobody at the wheels may as well be missing force.
         Side::Shallow if carried => format!("the mean lies {by} too shallow"),
-        Side::Deep if !(free.any() && free.most()) => format!("the mean lies {by} too deep"),
+        Side::Deep if !(free.most()) => format!("the mean lies {by} too deep"),
         Side::Shallow | Side::Deep | Side::Inside | Side::Open => return None,
     };
     Some(
@@ -105,7 +105,7 @@ pub(in super::super) fn lever_off(scene: &Scene<'_>) -> Option<Evidence> {
 
 pub(in super::super) fn dry_seed_zone(scene: &Scene<'_>) -> Option<Evidence> {
     let dry = scene.tally(|r| r.moist_at_seed.map(|moist| !moist));
-    if !(dry.any() && dry.most()) || scene.shallow() {
+    if !(dry.most()) || scene.shallow() {
         return None;
     }
     Some(

@@ -1,0 +1,332 @@
+//! The planters, each of another make-up. Figures as an advisor writes them down: inches,
+//! pounds-force, psi, bushels, degrees.
+
+use domain::planter::{Cleaner, ClosingPair, CoulterMount, Side};
+
+/// What a planter is made of, and what is wrong with it that nobody knows yet.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::demo) struct PlanterPlan {
+    /// Place of the grower in the list of growers.
+    pub grower: usize,
+    /// Name.
+    pub name: &'static str,
+    /// Rows.
+    pub rows: u16,
+    /// Row width, in.
+    pub row_width: f64,
+    /// What adds force.
+    pub source: Source,
+    /// Weight of the bare unit, lbf, where it was weighed.
+    pub unit_weight: Option<f64>,
+    /// Weight of the attachments, lbf, where they were weighed.
+    pub attachments: Option<f64>,
+    /// Hopper on the unit: `None` with central fill, else its bushels where they are known.
+    pub hopper: Option<Option<f64>>,
+    /// Opener discs: new, measured, limit of the manual; in.
+    pub discs: (f64, Option<f64>, Option<f64>),
+    /// Coulter: what carries it, and how far above the opener it runs, in.
+    pub coulter: Option<(CoulterMount, Option<f64>)>,
+    /// Row cleaner.
+    pub cleaner: Cleaner,
+    /// Closing wheels that are fitted.
+    pub closing: ClosingPair,
+    /// Closing wheels in the shed.
+    pub closing_owned: &'static [ClosingPair],
+    /// Angle of the arms below the horizontal, degrees, where it was measured.
+    pub arm_angle: Option<f64>,
+    /// Depth lever: first notch and step in in, number of notches.
+    pub lever: Option<(f64, f64, u8)>,
+    /// Sections of the frame, where they were weighed.
+    pub sections: &'static [Section],
+    /// Speed that the grower likes to drive, mph.
+    pub speed: f64,
+    /// What is wrong, unknown to everybody until somebody digs and looks.
+    pub fault: Option<Fault>,
+}
+
+/// What adds force to the units.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::demo) enum Source {
+    /// Nothing.
+    WeightOnly,
+    /// Springs: lbf of each notch, lightest first.
+    Springs(&'static [f64]),
+    /// Air bags: psi and lbf of the calibration, empty where nobody made one.
+    Bags(&'static [(f64, f64)]),
+    /// Hydraulic cylinders.
+    Oil(Oil),
+}
+
+/// Hydraulic cylinders.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::demo) struct Oil {
+    /// Bore and rod, in.
+    pub bore_rod: (f64, f64),
+    /// Side that pushes down.
+    pub side: Side,
+    /// Force at the wheels for each force at the cylinder.
+    pub lever_ratio: f64,
+    /// Greatest pressure, psi.
+    pub most: f64,
+    /// Up-lift, lbf, where there is one.
+    pub lift: Option<f64>,
+    /// psi and lbf of the calibration, empty where nobody made one.
+    pub points: &'static [(f64, f64)],
+}
+
+/// A section of the frame.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::demo) struct Section {
+    /// What people call it.
+    pub name: &'static str,
+    /// Rows.
+    pub rows: u16,
+    /// Weight with empty tanks without the units, lbf.
+    pub weight: f64,
+    /// Part of it on the tractor, lbf.
+    pub hitch: f64,
+    /// Wheels.
+    pub wheels: u16,
+}
+
+/// Something wrong that only a dig brings to light.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(in crate::demo) enum Fault {
+    /// Discs have lost this much diameter, in, and nobody measured.
+    WornDiscs(f64),
+    /// Fixed cleaners are set too deep and carry this much of the unit, lbf.
+    CleanersDeep(f64),
+    /// The ends of the bar lift: outer rows miss this much, lbf.
+    EndsLift(f64),
+    /// This row has a bent arm and misses this much, lbf.
+    OddRow(u16, f64),
+    /// Meters are worn: more skips and doubles.
+    Meters,
+}
+
+const fn section(name: &'static str, rows: u16, weight: f64, hitch: f64, wheels: u16) -> Section {
+    Section { name, rows, weight, hitch, wheels }
+}
+
+/// What most of them have in common.
+const BASE: PlanterPlan = PlanterPlan {
+    grower: 0,
+    name: "",
+    rows: 8,
+    row_width: 30.0,
+    source: Source::WeightOnly,
+    unit_weight: None,
+    attachments: None,
+    hopper: Some(Some(1.6)),
+    discs: (15.0, None, Some(14.5)),
+    coulter: None,
+    cleaner: Cleaner::Floating,
+    closing: ClosingPair::Rubber,
+    closing_owned: &[],
+    arm_angle: Some(0.0),
+    lever: None,
+    sections: &[],
+    speed: 5.0,
+    fault: None,
+};
+
+const UNIT_COULTER: Option<(CoulterMount, Option<f64>)> = Some((CoulterMount::Unit, Some(0.3)));
+
+/// Every planter.
+pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
+    PlanterPlan {
+        name: "8 rows, bags",
+        source: Source::Bags(&[(15.0, 120.0), (60.0, 420.0)]),
+        unit_weight: Some(175.0),
+        attachments: Some(82.0),
+        coulter: UNIT_COULTER,
+        closing: ClosingPair::SpikedAndRubber,
+        closing_owned: &[ClosingPair::Rubber],
+        discs: (15.0, Some(14.9), Some(14.5)),
+        lever: Some((1.0, 0.25, 11)),
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 1,
+        name: "12 rows, bags",
+        rows: 12,
+        source: Source::Bags(&[(10.0, 78.0), (25.0, 190.0), (45.0, 352.0), (65.0, 497.0)]),
+        unit_weight: Some(168.0),
+        hopper: Some(Some(3.0)),
+        closing_owned: &[ClosingPair::SpikedAndRubber],
+        lever: Some((1.0, 0.25, 11)),
+        sections: &[
+            section("left wing", 4, 3300.0, 0.0, 2),
+            section("centre", 4, 6100.0, 900.0, 4),
+            section("right wing", 4, 3300.0, 0.0, 2),
+        ],
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 2,
+        name: "16 rows, hydraulic",
+        rows: 16,
+        source: Source::Oil(Oil {
+            bore_rod: (1.25, 0.75),
+            side: Side::Cap,
+            lever_ratio: 0.35,
+            most: 2000.0,
+            lift: Some(150.0),
+            points: &[],
+        }),
+        unit_weight: Some(186.0),
+        attachments: Some(64.0),
+        hopper: None,
+        closing: ClosingPair::TwoSpiked,
+        closing_owned: &[ClosingPair::SpikedAndRubber],
+        lever: Some((0.75, 0.25, 13)),
+        sections: &[
+            section("left wing", 5, 4700.0, 0.0, 2),
+            section("centre", 6, 11_500.0, 1800.0, 4),
+            section("right wing", 5, 4700.0, 0.0, 2),
+        ],
+        speed: 5.5,
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 3,
+        name: "6 rows, springs",
+        rows: 6,
+        source: Source::Springs(&[0.0, 125.0, 250.0, 400.0]),
+        coulter: Some((CoulterMount::Frame, None)),
+        cleaner: Cleaner::None,
+        closing: ClosingPair::CastIron,
+        closing_owned: &[ClosingPair::SpikedAndRubber],
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 4,
+        name: "8 rows, old discs",
+        source: Source::Springs(&[0.0, 100.0, 200.0, 300.0, 400.0]),
+        unit_weight: Some(165.0),
+        discs: (15.0, None, Some(14.5)),
+        closing: ClosingPair::SpikedAndRubber,
+        lever: Some((1.0, 0.25, 9)),
+        fault: Some(Fault::WornDiscs(0.75)),
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 5,
+        name: "12 rows, bags never calibrated",
+        rows: 12,
+        source: Source::Bags(&[]),
+        hopper: Some(None),
+        closing_owned: &[ClosingPair::TwoSpiked],
+        arm_angle: None,
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 6,
+        name: "15 rows at 15 in",
+        rows: 15,
+        row_width: 15.0,
+        source: Source::Springs(&[0.0, 110.0, 220.0, 330.0]),
+        unit_weight: Some(158.0),
+        attachments: Some(35.0),
+        cleaner: Cleaner::None,
+        lever: Some((0.5, 0.25, 9)),
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 6,
+        name: "8 rows, cleaners fixed",
+        source: Source::Bags(&[(20.0, 150.0), (60.0, 430.0)]),
+        unit_weight: Some(180.0),
+        attachments: Some(90.0),
+        cleaner: Cleaner::Fixed,
+        closing: ClosingPair::SpikedAndRubber,
+        fault: Some(Fault::CleanersDeep(120.0)),
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 7,
+        name: "24 rows, hydraulic",
+        rows: 24,
+        source: Source::Oil(Oil {
+            bore_rod: (1.5, 0.75),
+            side: Side::Cap,
+            lever_ratio: 0.3,
+            most: 1500.0,
+            lift: None,
+            points: &[(200.0, 90.0), (600.0, 280.0), (1000.0, 475.0)],
+        }),
+        unit_weight: Some(190.0),
+        attachments: Some(55.0),
+        hopper: None,
+        closing: ClosingPair::Finger,
+        lever: Some((0.75, 0.25, 13)),
+        sections: &[
+            section("left wing", 8, 8200.0, 0.0, 4),
+            section("centre", 8, 16_000.0, 2500.0, 6),
+            section("right wing", 8, 8200.0, 0.0, 4),
+        ],
+        speed: 5.5,
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 8,
+        name: "4 rows, weight only",
+        rows: 4,
+        unit_weight: Some(205.0),
+        attachments: Some(150.0),
+        coulter: UNIT_COULTER,
+        cleaner: Cleaner::None,
+        speed: 4.5,
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 9,
+        name: "11 rows at 15 in, weight only",
+        rows: 11,
+        row_width: 15.0,
+        hopper: None,
+        unit_weight: Some(172.0),
+        attachments: Some(60.0),
+        discs: (13.5, Some(13.0), None),
+        closing: ClosingPair::CastIron,
+        speed: 4.5,
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 10,
+        name: "6 rows at 36 in, springs",
+        rows: 6,
+        row_width: 36.0,
+        source: Source::Springs(&[0.0, 125.0, 250.0, 375.0]),
+        coulter: UNIT_COULTER,
+        hopper: Some(Some(2.0)),
+        closing: ClosingPair::SpikedAndRubber,
+        fault: Some(Fault::OddRow(4, 190.0)),
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 11,
+        name: "12 rows, springs, long bar",
+        rows: 12,
+        source: Source::Springs(&[0.0, 125.0, 250.0, 400.0]),
+        unit_weight: Some(170.0),
+        hopper: Some(Some(1.6)),
+        discs: (15.0, Some(14.4), Some(14.5)),
+        closing_owned: &[ClosingPair::SpikedAndRubber],
+        arm_angle: Some(3.0),
+        fault: Some(Fault::EndsLift(110.0)),
+        ..BASE
+    },
+    PlanterPlan {
+        grower: 2,
+        name: "12 rows, bags, worn meters",
+        rows: 12,
+        source: Source::Bags(&[(12.0, 95.0), (55.0, 405.0)]),
+        attachments: Some(75.0),
+        hopper: Some(Some(3.0)),
+        closing: ClosingPair::SpikedAndRubber,
+        speed: 6.0,
+        fault: Some(Fault::Meters),
+        ..BASE
+    },
+];

@@ -1,0 +1,23 @@
+//! `/v1/fields/{id}/conditions` and `/v1/conditions`: what somebody saw and felt in a field.
+
+mod create;
+pub mod dto;
+mod get;
+mod list;
+mod newest;
+mod parse;
+pub mod store;
+mod words;
+
+pub use words::{BallTest, CoverSpecies, CoverState, Crop, Moisture, PreviousCrop, ResidueFeel};
+
+use utoipa_actix_web::service_config::ServiceConfig;
+
+/// The operations of this folder.
+pub fn routes(config: &mut ServiceConfig<'_>) {
+    config
+        .service(create::create)
+        .service(list::list)
+        .service(newest::newest)
+        .service(get::get);
+}

@@ -1,0 +1,38 @@
+//! `POST /v1/planters`
+
+use actix_web::post;
+use actix_web::web::Data;
+
+use super::dto::{Planter, PlanterIn};
+use super::store;
+use crate::app::AppState;
+use crate::auth::{Caller, CanAdvise};
+use crate::http::responses::CreateErrors;
+use crate::http::{Answer, ApiError, Body, ETag};
+
+/// Add a planter.
+///
+/// What nobody measured is left out of the makeup; a recommendation then says what it assumed.
+#[utoipa::path(
+    tag = "planters", operation_id = "create_planter", security(("bearer" = ["advise"])),
+    request_body(content = PlanterIn, description = "The planter."),
+    responses(
+        (status = 201, description = "The planter as stored.", body = Planter, headers(
+            ("Location" = String, description = "Path of the planter."),
+            ("ETag" = String, description = "Version of the planter."),
+        )),
+        CreateErrors,
+    ),
+)]
+#[post("/planters")]
+pub(super) async fn create(
+    app: Data<AppState>,
+    caller: Caller<CanAdvise>,
+    body: Body<PlanterIn>,
+) -> Result<Answer<Planter>, ApiError> {
+    let new = body.into_inner().parse()?;
+    let (id, now) = (app.ids.next(), app.clock.now());
+    let row = store::insert(&app.db, caller.scope(), id, now, new).await?;
+    let etag = ETag::of(row.version);
+    Ok(Answer::created(format!("/v1/planters/{id}"), Planter::show(row)?).tagged(&etag))
+}

@@ -1,0 +1,34 @@
+//! `DELETE /v1/planters/{id}`
+
+use actix_web::web::Data;
+use actix_web::{HttpResponse, delete};
+
+use super::store;
+use crate::app::AppState;
+use crate::auth::{Caller, CanAdvise};
+use crate::http::responses::DeleteErrors;
+use crate::http::{ApiError, Id, IfMatch};
+
+/// Delete a planter.
+///
+/// Refused while calibrations or recommendations refer to it. `If-Match` is honoured when sent.
+#[utoipa::path(
+    tag = "planters", operation_id = "delete_planter", security(("bearer" = ["advise"])),
+    params(
+        ("id" = Uuid, Path, description = "Id of the planter."),
+        ("If-Match" = Option<String>, Header, nullable = false,
+            description = "`ETag` of the version that is deleted; any when absent."),
+    ),
+    responses((status = 204, description = "The planter is deleted."), DeleteErrors),
+)]
+#[delete("/planters/{id}")]
+pub(super) async fn delete(
+    app: Data<AppState>,
+    caller: Caller<CanAdvise>,
+    id: Id,
+    if_match: IfMatch,
+) -> Result<HttpResponse, ApiError> {
+    let row = store::find(&app.db, caller.scope(), id.0).await?;
+    store::delete(&app.db, &row, &if_match.or_any()).await?;
+    Ok(HttpResponse::NoContent().finish())
+}

@@ -1,0 +1,48 @@
+//! `POST /v1/recommendations/{id}/acknowledge`
+
+use actix_web::post;
+use actix_web::web::Data;
+
+use super::answer::Recommendation;
+use super::{steps, store};
+use crate::app::AppState;
+use crate::auth::{Caller, CanAcknowledge};
+use crate::http::responses::StepErrors;
+use crate::http::{Answer, ApiError, ETag, Id, IfMatch, Query};
+use crate::v1::author::Author;
+use crate::v1::units::UnitsQuery;
+
+/// Acknowledge a recommendation.
+///
+/// Says that an issued recommendation was seen by whoever will plant, or that the advisor told him.
+/// Send the `ETag` you read as `If-Match`: what is acknowledged is what was read.
+#[utoipa::path(
+    tag = "recommendations", operation_id = "acknowledge_recommendation",
+    security(("bearer" = ["acknowledge"])),
+    params(
+        ("id" = Uuid, Path, description = "Id of the recommendation."),
+        UnitsQuery,
+        ("If-Match" = String, Header, description = "`ETag` of the version that was read."),
+    ),
+    responses(
+        (status = 200, description = "The recommendation, acknowledged.", body = Recommendation,
+            headers(("ETag" = String, description = "New version of the recommendation."))),
+        StepErrors,
+    ),
+)]
+#[post("/recommendations/{id}/acknowledge")]
+pub(super) async fn acknowledge(
+    app: Data<AppState>,
+    caller: Caller<CanAcknowledge>,
+    id: Id,
+    query: Query<UnitsQuery>,
+    if_match: IfMatch,
+) -> Result<Answer<Recommendation>, ApiError> {
+    let units = caller.units(query.0.units);
+    let before = store::find(&app.db, caller.scope(), id.0).await?;
+    let expected = if_match.needed()?;
+    let by = Author::of(&app, &caller);
+    let row = steps::acknowledge(&app.db, &before, &expected, by).await?;
+    let etag = ETag::of(row.version).in_form(units.code());
+    Ok(Answer::ok(Recommendation::of(row, units.into())?).tagged(&etag))
+}

@@ -1,0 +1,86 @@
+//! `POST /v1/recommendations`
+
+use actix_web::post;
+use actix_web::web::Data;
+use sea_orm::ConnectionTrait;
+
+use super::answer::Recommendation;
+use super::compute::{self, Wanted};
+use super::dto::RecommendationIn;
+use super::goals::GoalsIn;
+use super::store::{self, NewRevision, Place};
+use crate::app::AppState;
+use crate::auth::{Caller, CanAdvise, Scope};
+use crate::entities::recommendations;
+use crate::http::responses::ComputeErrors;
+use crate::http::{Answer, ApiError, Body, ETag, Query};
+use crate::v1::author::Author;
+use crate::v1::units::UnitsQuery;
+
+/// Recommend settings for a planter in a field.
+///
+/// Works out the settings from what is known of the planter and the newest conditions of the
+/// field, and stores them as a draft. What nobody measured is assumed, said so under `assumed`,
+/// and widens the ranges. Where the planter can't do what the field asks, `reach` says so and
+/// `remedies` says what would help. Only `…/issue` shows it to the grower.
+#[utoipa::path(
+    tag = "recommendations", operation_id = "create_recommendation",
+    security(("bearer" = ["advise"])),
+    params(UnitsQuery),
+    request_body(content = RecommendationIn, description = "Which planter, which field, what is wanted."),
+    responses(
+        (status = 201, description = "The recommendation, a draft.", body = Recommendation, headers(
+            ("Location" = String, description = "Path of the recommendation."),
+            ("ETag" = String, description = "Version of the recommendation."),
+        )),
+        ComputeErrors,
+    ),
+)]
+#[post("/recommendations")]
+pub(super) async fn create(
+    app: Data<AppState>,
+    caller: Caller<CanAdvise>,
+    query: Query<UnitsQuery>,
+    body: Body<RecommendationIn>,
+) -> Result<Answer<Recommendation>, ApiError> {
+    let (wanted, goals) = body.into_inner().split();
+    let by = Author::of(&app, &caller);
+    let row = draft(&app.db, caller.scope(), by, wanted, Place::First, goals).await?;
+    made(row, caller.units(query.0.units))
+}
+
+/// Works out and stores a draft.
+pub(super) async fn draft(
+    db: &impl ConnectionTrait,
+    scope: Scope,
+    by: Author,
+    wanted: Wanted,
+    place: Place,
+    goals: GoalsIn,
+) -> Result<recommendations::Model, ApiError> {
+    let wishes = goals.parse("/goals")?;
+    let sources = compute::sources(db, scope, wanted).await?;
+    let inputs = compute::inputs(&sources, wishes)?;
+    let result = compute::result(&inputs);
+    let new = NewRevision {
+        field_id: sources.field.id,
+        planter_id: sources.planter.id,
+        conditions_id: sources.conditions.id,
+        calibration_id: sources.calibration.map(|row| row.id),
+        place,
+        goals,
+        inputs,
+        result,
+    };
+    store::insert_revision(db, scope, by, new).await
+}
+
+/// The answer for a new row.
+pub(super) fn made(
+    row: recommendations::Model,
+    units: crate::v1::units::Units,
+) -> Result<Answer<Recommendation>, ApiError> {
+    let etag = ETag::of(row.version).in_form(units.code());
+    let location = format!("/v1/recommendations/{}", row.id);
+    Ok(Answer::created(location, Recommendation::of(row, units.into())?).tagged(&etag))
+}

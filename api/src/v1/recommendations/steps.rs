@@ -1,0 +1,113 @@
+//! The steps of a recommendation from one status to the next, in the database.
+//!
+//! Each step is one `UPDATE` that is tied to the version that was read: of two callers one wins.
+
+use sea_orm::sea_query::{Expr, ExprTrait};
+use sea_orm::{
+    ActiveEnum, ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseConnection,
+    DatabaseTransaction, EntityTrait, QueryFilter,
+};
+
+use super::store::{find, wrong_state};
+use crate::auth::Scope;
+use crate::db;
+use crate::entities::recommendations::{ActiveModel, Column, Entity, Model, Status};
+use crate::http::ApiError;
+use crate::http::etag::{self, Expected};
+use crate::v1::author::Author;
+
+/// Issues a draft; the revision of the series that counted until now is superseded.
+pub async fn issue(
+    db: &DatabaseConnection,
+    row: &Model,
+    expected: &Expected,
+    by: Author,
+) -> Result<Model, ApiError> {
+    expected.check(row.version)?;
+    let tx = db::begin(db).await?;
+    issue_in(&tx, row, by).await?;
+    tx.commit().await?;
+    find(db, Scope::of_practice(row.practice_id), row.id).await
+}
+
+/// The same inside a transaction of the caller.
+pub async fn issue_in(tx: &DatabaseTransaction, row: &Model, by: Author) -> Result<(), ApiError> {
+    if row.status != Status::Draft {
+        return Err(wrong_state(row.status, "Only a draft can be issued."));
+    }
+    let change = ActiveModel {
+        status: Set(Status::Issued),
+        issued_at: Set(Some(by.now)),
+        issued_by: Set(Some(by.account_id)),
+        ..Default::default()
+    };
+    step(tx, row, change).await?;
+    supersede_others(tx, row).await
+}
+
+/// Notes that an issued recommendation was seen.
+pub async fn acknowledge(
+    db: &impl ConnectionTrait,
+    row: &Model,
+    expected: &Expected,
+    by: Author,
+) -> Result<Model, ApiError> {
+    expected.check(row.version)?;
+    if row.status != Status::Issued {
+        return Err(wrong_state(row.status, "Only what is issued can be acknowledged."));
+    }
+    let change = ActiveModel {
+        status: Set(Status::Acknowledged),
+        acknowledged_at: Set(Some(by.now)),
+        acknowledged_by: Set(Some(by.account_id)),
+        ..Default::default()
+    };
+    step(db, row, change).await?;
+    find(db, Scope::of_practice(row.practice_id), row.id).await
+}
+
+/// Deletes a draft.
+pub async fn delete(
+    db: &impl ConnectionTrait,
+    row: &Model,
+    expected: &Expected,
+) -> Result<(), ApiError> {
+    expected.check(row.version)?;
+    if row.status != Status::Draft {
+        return Err(wrong_state(row.status, "Only a draft can be deleted."));
+    }
+    let done = Entity::delete_many()
+        .filter(Column::PracticeId.eq(row.practice_id))
+        .filter(Column::Id.eq(row.id))
+        .filter(Column::Status.eq(Status::Draft))
+        .filter(Column::Version.eq(row.version))
+        .exec(db)
+        .await?;
+    etag::one_row(done.rows_affected)
+}
+
+async fn step(db: &impl ConnectionTrait, row: &Model, change: ActiveModel) -> Result<(), ApiError> {
+    let change = ActiveModel { version: Set(row.version.saturating_add(1)), ..change };
+    let done = Entity::update_many()
+        .set(change)
+        .filter(Column::PracticeId.eq(row.practice_id))
+        .filter(Column::Id.eq(row.id))
+        .filter(Column::Status.eq(row.status))
+        .filter(Column::Version.eq(row.version))
+        .exec(db)
+        .await?;
+    etag::one_row(done.rows_affected)
+}
+
+async fn supersede_others(db: &impl ConnectionTrait, row: &Model) -> Result<(), ApiError> {
+    Entity::update_many()
+        .col_expr(Column::Status, Expr::value(Status::Superseded.to_value()))
+        .col_expr(Column::Version, Expr::col(Column::Version).add(1))
+        .filter(Column::PracticeId.eq(row.practice_id))
+        .filter(Column::SeriesId.eq(row.series_id))
+        .filter(Column::Id.ne(row.id))
+        .filter(Column::Status.is_in([Status::Issued, Status::Acknowledged]))
+        .exec(db)
+        .await?;
+    Ok(())
+}

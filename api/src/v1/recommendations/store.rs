@@ -1,0 +1,220 @@
+//! Recommendations in the database. Every query starts from the caller's scope.
+
+use chrono::{DateTime, NaiveDate, Utc};
+use domain::settings::{Inputs, Recommendation};
+use sea_orm::{
+    ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter,
+    Select,
+};
+use uuid::Uuid;
+
+use super::goals::GoalsIn;
+use crate::auth::Scope;
+use crate::entities::recommendations::{self, Column, Status};
+use crate::http::page::PageRequest;
+use crate::http::{ApiError, ProblemCode};
+use crate::v1::author::Author;
+
+/// A revision to be stored as a draft.
+#[derive(Debug)]
+pub struct NewRevision {
+    /// The field.
+    pub field_id: Uuid,
+    /// The planter.
+    pub planter_id: Uuid,
+    /// The conditions report it rests on.
+    pub conditions_id: Uuid,
+    /// The calibration it rests on.
+    pub calibration_id: Option<Uuid>,
+    /// Where it stands in its series.
+    pub place: Place,
+    /// What the advisor wants, as entered.
+    pub goals: GoalsIn,
+    /// What went into the engine.
+    pub inputs: Inputs,
+    /// What came out.
+    pub result: Recommendation,
+}
+
+/// The place of a revision in its series.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    /// The first of a new series.
+    First,
+    /// The next after this one.
+    After {
+        /// The series.
+        series_id: Uuid,
+        /// The revision that is replaced.
+        id: Uuid,
+        /// Its number.
+        revision: i32,
+    },
+}
+
+impl Place {
+    /// The place after a revision that is issued or acknowledged.
+    ///
+    /// # Errors
+    /// 409 when it is a draft or was superseded.
+    pub fn after(row: &recommendations::Model) -> Result<Self, ApiError> {
+        match row.status {
+            Status::Issued | Status::Acknowledged => Ok(Self::After {
+                series_id: row.series_id,
+                id: row.id,
+                revision: row.revision,
+            }),
+            Status::Draft | Status::Superseded => {
+                Err(wrong_state(row.status, "Only what was issued and still counts is revised."))
+            }
+        }
+    }
+}
+
+/// Which recommendations are listed.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Filter {
+    /// Only of this grower.
+    pub grower_id: Option<Uuid>,
+    /// Only of this field.
+    pub field_id: Option<Uuid>,
+    /// Only of this planter.
+    pub planter_id: Option<Uuid>,
+    /// Only of this status.
+    pub status: Option<Status>,
+    /// Only those made in this year.
+    pub season: Option<i32>,
+}
+
+/// The recommendations that a caller sees: a grower's account never sees a draft.
+fn visible(scope: Scope) -> Select<recommendations::Entity> {
+    let rows = scope.recommendations();
+    match scope.grower_id {
+        Some(_) => rows.filter(Column::Status.ne(Status::Draft)),
+        None => rows,
+    }
+}
+
+/// Finds a recommendation in scope. Someone else's is not found, nor a draft by a grower.
+pub async fn find(
+    db: &impl ConnectionTrait,
+    scope: Scope,
+    id: Uuid,
+) -> Result<recommendations::Model, ApiError> {
+    let found = visible(scope).filter(Column::Id.eq(id)).one(db).await?;
+    found.ok_or_else(|| ApiError::not_found("recommendation"))
+}
+
+/// A page of the recommendations in scope.
+pub async fn page(
+    db: &impl ConnectionTrait,
+    scope: Scope,
+    filter: Filter,
+    page: PageRequest,
+) -> Result<(Vec<recommendations::Model>, Option<String>), ApiError> {
+    let Filter { grower_id, field_id, planter_id, status, season } = filter;
+    let mut rows = visible(scope);
+    if let Some(grower_id) = grower_id {
+        rows = rows.filter(Column::FieldId.in_subquery(scope.field_ids(grower_id)));
+    }
+    if let Some(field_id) = field_id {
+        rows = rows.filter(Column::FieldId.eq(field_id));
+    }
+    if let Some(planter_id) = planter_id {
+        rows = rows.filter(Column::PlanterId.eq(planter_id));
+    }
+    if let Some(status) = status {
+        rows = rows.filter(Column::Status.eq(status));
+    }
+    if let Some((from, to)) = season.and_then(year) {
+        rows = rows.filter(Column::CreatedAt.gte(from)).filter(Column::CreatedAt.lt(to));
+    }
+    let rows = page.of(rows, Column::Id).all(db).await?;
+    Ok(page.cut(rows, |row| row.id))
+}
+
+/// The first moment of a year and of the next, UTC.
+fn year(year: i32) -> Option<(DateTime<Utc>, DateTime<Utc>)> {
+    let first = |year| {
+        NaiveDate::from_ymd_opt(year, 1, 1)?.and_hms_opt(0, 0, 0).map(|time| time.and_utc())
+    };
+    Some((first(year)?, first(year.checked_add(1)?)?))
+}
+
+/// Stores a revision as a draft.
+///
+/// # Errors
+/// 409 when the series has a revision of this number already: someone else was faster.
+pub async fn insert_revision(
+    db: &impl ConnectionTrait,
+    scope: Scope,
+    by: Author,
+    new: NewRevision,
+) -> Result<recommendations::Model, ApiError> {
+    let row = draft(scope, by, new).map_err(ApiError::internal)?;
+    row.insert(db).await.map_err(|error| match ApiError::from(error) {
+        taken if taken.code() == ProblemCode::AlreadyExists => ApiError::new(
+            ProblemCode::WrongState,
+            "The revision after this one is there already. Look at it first.",
+        )
+        .caused_by(taken),
+        other => other,
+    })
+}
+
+fn draft(
+    scope: Scope,
+    by: Author,
+    new: NewRevision,
+) -> serde_json::Result<recommendations::ActiveModel> {
+    let (series_id, revision, replaces_id) = match new.place {
+        Place::First => (by.id, 1, None),
+        Place::After { series_id, id, revision } => {
+            (series_id, revision.saturating_add(1), Some(id))
+        }
+    };
+    Ok(recommendations::ActiveModel {
+        practice_id: Set(scope.practice_id),
+        id: Set(by.id),
+        field_id: Set(new.field_id),
+        planter_id: Set(new.planter_id),
+        conditions_id: Set(new.conditions_id),
+        calibration_id: Set(new.calibration_id),
+        series_id: Set(series_id),
+        revision: Set(revision),
+        replaces_id: Set(replaces_id),
+        status: Set(Status::Draft),
+        goals: Set(serde_json::to_value(&new.goals)?),
+        inputs: Set(serde_json::to_value(&new.inputs)?),
+        result: Set(serde_json::to_value(&new.result)?),
+        engine_version: Set(new.result.engine.to_string()),
+        created_at: Set(by.now),
+        created_by: Set(by.account_id),
+        issued_at: Set(None),
+        issued_by: Set(None),
+        acknowledged_at: Set(None),
+        acknowledged_by: Set(None),
+        version: Set(1),
+    })
+}
+
+/// What went into the engine, from a stored recommendation.
+pub fn inputs_of(row: &recommendations::Model) -> Result<Inputs, ApiError> {
+    serde_json::from_value(row.inputs.clone()).map_err(ApiError::internal)
+}
+
+/// What came out of the engine, from a stored recommendation.
+pub fn result_of(row: &recommendations::Model) -> Result<Recommendation, ApiError> {
+    serde_json::from_value(row.result.clone()).map_err(ApiError::internal)
+}
+
+/// The recommendation is not in a state for this step.
+pub(super) fn wrong_state(status: Status, why: &str) -> ApiError {
+    let word = match status {
+        Status::Draft => "a draft",
+        Status::Issued => "issued",
+        Status::Acknowledged => "acknowledged",
+        Status::Superseded => "superseded by a later revision",
+    };
+    ApiError::new(ProblemCode::WrongState, format!("The recommendation is {word}. {why}"))
+}

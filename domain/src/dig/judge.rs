@@ -1,0 +1,111 @@
+//! A dig, judged: statistics, findings, one proposal.
+
+use serde::{Deserialize, Serialize};
+
+use super::context::Context;
+use super::finding::Finding;
+use super::findings::findings;
+use super::ignored::{Ignored, ignored};
+use super::missing::{Missing, missing};
+use super::observation::Observation;
+use super::proposal::{Proposal, depth_step, propose};
+use super::resistance::{Found, ImpliedResistance, row_at};
+use super::reading::WheelFeel;
+use super::say;
+use super::scene::Scene;
+use super::statistics::{Statistics, statistics};
+use crate::provenance::{Assumed, Mark, Text, Trace, sources};
+
+/// What a dig says and what to do about it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Judgement {
+    /// The numbers.
+    pub statistics: Statistics,
+    /// Causes that the readings point to, the first to deal with first.
+    pub findings: Vec<Finding>,
+    /// The one change.
+    pub proposal: Proposal,
+    /// Resistance of the soil, where free gauge wheels measured it.
+    pub resistance: Option<ImpliedResistance>,
+    /// What nobody looked at, and what it would have told.
+    pub missing: Vec<Missing>,
+    /// What was not used, and why.
+    pub ignored: Vec<Ignored>,
+    /// The calculation, step by step.
+    pub trace: Trace,
+    /// What was assumed in place of a report.
+    pub assumed: Vec<Assumed>,
+}
+
+/// Judges a dig.
+///
+/// Never fails: a dig that says little leads to a proposal to dig more.
+pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
+    let statistics = statistics(dig, &case.wanted(), case.coefficients);
+    let scene = Scene::new(dig, case, &statistics);
+    let found = findings(&scene);
+    let (proposal, steps) = propose(&scene, &found);
+    let resistance = measured_resistance(&scene);
+    let trace = Trace {
+        steps: depth_step(&scene).into_iter().chain(steps).collect(),
+    };
+    let ignored = ignored(&scene);
+    let assumed = assumed(&scene);
+    Judgement {
+        findings: found.into_iter().map(|(finding, _)| finding).collect(),
+        proposal,
+        resistance,
+        missing: missing(dig),
+        ignored,
+        trace,
+        assumed,
+        statistics,
+    }
+}
+
+/// Only free wheels on two rows or more, and no logged load, measure the resistance.
+fn measured_resistance(scene: &Scene<'_>) -> Option<ImpliedResistance> {
+    let free = scene.wheels(WheelFeel::SpinFree);
+    if !free.most() || free.yes.len() < 2 || scene.logged().is_some() || scene.deep() {
+        return None;
+    }
+    Found::of(scene).map(|found| found.resistance())
+}
+
+fn assumed(scene: &Scene<'_>) -> Vec<Assumed> {
+    let (dig, case) = (scene.dig, scene.case);
+    let settings = dig.settings();
+    let took = |what: &'static str, used: String, instead: &'static str| Assumed {
+        what: Text::Borrowed(what),
+        used: Text::Owned(used),
+        range: None,
+        instead: Text::Borrowed(instead),
+        mark: Mark::Assumption,
+        source: Text::Borrowed(sources::ASSUMPTION),
+    };
+    let mut list = Vec::new();
+    if settings.down_force.is_none() {
+        let used = say::pounds(case.force_in_use(dig));
+        list.push(took("down force in use: as advised", used, "report pressure or notch"));
+    }
+    if settings.lever_depth.is_none() {
+        let used = say::inches(case.lever_in_use(dig));
+        list.push(took("depth of the lever: as advised", used, "report the notch"));
+    }
+    if settings.speed.is_none() {
+        let used = say::mph(case.speed_in_use(dig));
+        list.push(took("speed: as advised", used, "report the speed driven"));
+    }
+    let per_row = !matches!(case.planter.unit.hopper, crate::planter::Hopper::Central);
+    if settings.box_fill.is_none() && per_row {
+        let used = say::percent(dig.box_share());
+        list.push(took("hoppers: half full", used, "report how full the hoppers are"));
+    }
+    if dig.rows().iter().any(|r| r.seed_on_bottom.is_none() && !r.seed_depths.is_empty()) {
+        let used = "seed depth = furrow depth".to_owned();
+        list.push(took("seed lies on the bottom of the furrow", used, "look before the furrow is closed"));
+    }
+    // Where nobody weighed or measured the unit, the balance used the usual figures.
+    list.extend(row_at(scene, case.depth_target).into_assumed());
+    list
+}
