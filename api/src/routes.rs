@@ -28,6 +28,10 @@ fn operations(config: &mut ServiceConfig<'_>) {
     v1::fields::routes(config);
     v1::planters::routes(config);
     v1::calibrations::routes(config);
+    v1::conditions::routes(config);
+    v1::recommendations::routes(config);
+    v1::what_if::routes(config);
+    v1::coefficients::routes(config);
 }
 
 /// Adds every operation of the API to `app`, and gives the document that describes them.
@@ -106,6 +110,10 @@ async fn docs() -> impl Responder {
         (name = "fields", description = "The fields of a farm, with boundary or entered area."),
         (name = "planters", description = "The planters of a grower, row by row."),
         (name = "calibrations", description = "Down force against pressure, measured on a planter."),
+        (name = "conditions", description = "What was seen and felt in a field before planting."),
+        (name = "recommendations", description = "Settings for a planter in a field, and the page for the cab."),
+        (name = "what-if", description = "Each calculation alone; nothing is stored."),
+        (name = "coefficients", description = "The numbers in force: coefficients, units, bounds."),
         (name = "service", description = "Whether the service is well, and what its problems mean."),
     ),
     modifiers(&Bearer),

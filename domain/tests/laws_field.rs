@@ -6,9 +6,7 @@ use domain::conditions::{
     residue_cover, transect_cover, under_cover,
 };
 use domain::provenance::Coefficients;
-use domain::quantity::{
-    ArealNumberDensity, Length, Measured, Pressure, Ratio, Temperature, UNITS, bounds, unit, units_of,
-};
+use domain::quantity::{ArealNumberDensity, Length, Measured, Pressure, Ratio, Temperature, unit};
 use domain::settings::{population, row_length_of_acre, seeding_rate, seeds_in, spacing};
 use domain::stand::{Day, spacing_quality, stand_in_row};
 use proptest::prelude::*;
@@ -16,9 +14,9 @@ use proptest::prelude::*;
 const K: Coefficients = Coefficients::STANDARD;
 
 fn q<Q: Measured>(value: f64, code: &str) -> Q {
-    let unit = unit(code).unwrap();
-    assert_eq!(unit.kind, Q::KIND);
-    Q::from_si(unit.to_si(value))
+    let known = unit(code).filter(|u| u.kind == Q::KIND);
+    assert!(known.is_some(), "{code} is no unit of this kind");
+    Q::from_si(known.map_or(f64::NAN, |u| u.to_si(value)))
 }
 
 fn rye(height: f64, ground: f64, state: Option<CoverState>) -> CoverCrop {
@@ -78,9 +76,14 @@ fn texture_is_total_and_unique_on_all_whole_points() {
 
 #[test]
 fn texture_refuses_what_cannot_be() {
-    for (sand, clay) in
-        [(-0.1, 10.0), (10.0, -0.1), (100.1, 0.0), (60.0, 41.0), (f64::NAN, 1.0), (1.0, f64::INFINITY)]
-    {
+    for (sand, clay) in [
+        (-0.1, 10.0),
+        (10.0, -0.1),
+        (100.1, 0.0),
+        (60.0, 41.0),
+        (f64::NAN, 1.0),
+        (1.0, f64::INFINITY),
+    ] {
         assert!(TextureClass::classify(sand, clay).is_err(), "sand {sand}, clay {clay}");
     }
 }
@@ -275,21 +278,6 @@ proptest! {
     }
 
     #[test]
-    fn every_unit_round_trips(share in 0.0..1.0_f64) {
-        for one in UNITS {
-            // From deep cold to hot for scales, else over six decades.
-            let value = if one.code == "K" { 200.0 + 200.0 * share } else { 1e-3 * 1e6_f64.powf(share) };
-            let back = one.of_si(one.to_si(value));
-            prop_assert!((back - value).abs() <= 1e-9 * value.abs().max(1.0), "{}: {back}", one.code);
-            for other in units_of(one.kind) {
-                let there = other.of_si(one.to_si(value));
-                let again = one.of_si(other.to_si(there));
-                prop_assert!((again - value).abs() <= 1e-7 * value.abs().max(1.0), "{} {}", one.code, other.code);
-            }
-        }
-    }
-
-    #[test]
     fn depletion_is_a_share(capacity in 0.1..3.0_f64, share in 0.0..1.0_f64) {
         let (used, _) = depletion(q(capacity, "[in_i]"), q(capacity * share, "[in_i]")).unwrap();
         prop_assert!((used.si() - share).abs() < 1e-9);
@@ -297,50 +285,13 @@ proptest! {
     }
 }
 
-/// Asks a bound for its ends, beyond them, and for what is no number, in every unit of its kind.
-macro_rules! ends_belong {
-    ($($name:ident),* $(,)?) => {[$({
-        let bound = bounds::$name;
-        for u in units_of(bound.kind()) {
-            let (least, most) = bound.range_in(u);
-            let span = (most - least).abs();
-            for end in [least, most] {
-                let taken = bound.parse(end, u.code);
-                assert!(taken.is_ok(), "{} refuses its own end {end} {}", bound.name, u.code);
-            }
-            for beyond in [least - 0.001 * span, most + 0.001 * span, f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
-                let refusal = bound.parse(beyond, u.code);
-                assert!(refusal.is_err(), "{} takes {beyond} {}", bound.name, u.code);
-            }
-        }
-        for u in UNITS.iter().filter(|u| u.kind != bound.kind()) {
-            assert!(bound.parse(bound.least, u.code).is_err(), "{} takes {}", bound.name, u.code);
-        }
-        assert!(bound.parse(bound.least, "furlong").is_err());
-        stringify!($name)
-    }),*]};
-}
-
-#[test]
-fn bounds_take_their_own_ends_and_nothing_beyond() {
-    let asked = ends_belong![
-        PLANTING_DEPTH, SEED_DEPTH, SEED_SPACING, ROW_WIDTH, WORKING_WIDTH,
-        ROW_LENGTH, DISC_DIAMETER, COULTER_ABOVE_OPENER, ARM_LENGTH,
-        BAR_HEIGHT_ERROR, COVER_HEIGHT, RIBBON_LENGTH, RAIN, TEMPERATURE_DEPTH,
-        DEPTH_STEP, CYLINDER_DIAMETER, DOWN_FORCE, GAUGE_WHEEL_LOAD, ROW_FORCE,
-        ROW_DRAFT, UNIT_WEIGHT, ATTACHMENT_WEIGHT, FRAME_WEIGHT, ELEMENT_PRESSURE,
-        PENETRATION_RESISTANCE, GROUND_SPEED, SOIL_TEMPERATURE, AIR_TEMPERATURE,
-        ARM_ANGLE, HOPPER_VOLUME, FIELD_AREA, SEED_POPULATION, SHARE,
-        POSITIVE_SHARE, DRY_MATTER, BULK_DENSITY, WEIGHED_MASS, SAMPLED_AREA,
-    ];
-    assert_eq!(asked.len(), bounds::table().len(), "a bound is not in the list of this test");
-}
-
 #[test]
 fn wrong_inputs_are_refused() {
     let nothing: Length = q(0.0, "m");
     let row: Length = q(30.0, "[in_i]");
-    assert!(spacing(q(0.0, "1/har"), row).is_err() && spacing(q(80_000.0, "1/har"), nothing).is_err());
+    assert!(
+        spacing(q(0.0, "1/har"), row).is_err() && spacing(q(80_000.0, "1/har"), nothing).is_err()
+    );
     assert!(population(nothing, row).is_err() && row_length_of_acre(0.001, nothing).is_err());
     let all: Ratio = q(1.0, "1");
     for share in [0.0, -0.1, 1.1, f64::NAN] {

@@ -69,15 +69,29 @@ pub async fn create(
     practice_id: Uuid,
     new: NewAccount,
 ) -> Result<accounts::Model, ApiError> {
-    let NewAccount { email, display_name, role, grower_id, password, units } = new;
+    password::check_new("/password", &new.password)?;
+    let hash = maker.passwords.hash(new.password.clone()).await?;
+    create_with_hash(db, maker, practice_id, new, hash).await
+}
+
+/// Makes an account whose password was hashed before; the password of `new` is not looked at.
+///
+/// # Errors
+/// 422 for a bad address or name; 409 when the address has an account already.
+pub async fn create_with_hash(
+    db: &impl ConnectionTrait,
+    maker: Maker<'_>,
+    practice_id: Uuid,
+    new: NewAccount,
+    password_hash: String,
+) -> Result<accounts::Model, ApiError> {
+    let NewAccount { email, display_name, role, grower_id, password: _, units } = new;
     let mut refused = Refused::default();
     let email = refused.take(text::email("/email", &email));
     let display_name = refused.take(text::name("/display_name", &display_name));
-    refused.take(password::check_new("/password", &password));
     let (Some(email), Some(display_name)) = (email, display_name) else {
         return Err(refused.into());
     };
-    refused.finish()?;
     let row = accounts::ActiveModel {
         practice_id: Set(practice_id),
         id: Set(maker.ids.next()),
@@ -85,7 +99,7 @@ pub async fn create(
         display_name: Set(display_name),
         role: Set(role),
         grower_id: Set(grower_id),
-        password_hash: Set(maker.passwords.hash(password).await?),
+        password_hash: Set(password_hash),
         units: Set(units),
         created_at: Set(maker.now),
         disabled_at: Set(None),

@@ -11,7 +11,7 @@ mirror! {
     /// How far a number can be trusted: `measured` here, `learned` from digs, `read` in the source,
     /// `derived` from read figures or statics, `common_practice` without source, `from_memory` and
     /// to be confirmed, `proposal` of this project, or plain `assumption`.
-    Mark = domain::provenance::Mark {
+    Mark = provenance::Mark {
         Measured Learned Read Derived CommonPractice FromMemory Proposal Assumption
     }
 }

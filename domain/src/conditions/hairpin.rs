@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::mat::mat_fraction;
 use super::report::{Conditions, CoverState, Moisture, ResidueFeel};
 use crate::provenance::{Coefficients, Mark, Reason, sources};
 use crate::quantity::{System, bounds};
@@ -45,9 +46,12 @@ pub fn is_tough(c: &Conditions) -> bool {
 /// The hairpin risk of a field, with or without a coulter ahead of the opener.
 ///
 /// Points: dying or damp mat 2, wet residue 1, pliable residue 1/2, soft soil 1, a coulter on soft
-/// soil 1 more. Below 1 low, below 2 some, else high (points are this project's own choice, each
+/// soil 1 more. Without residue there is nothing to tuck. Below 1 low, below 2 some, else high (points are this project's own choice, each
 /// cause has its source).
 pub fn hairpins(c: &Conditions, coulter_ahead: bool, k: &Coefficients) -> Hairpins {
+    if mat_fraction(c, k).likely < LITTLE_RESIDUE {
+        return Hairpins { risk: HairpinRisk::Low, causes: vec![NOTHING_TO_TUCK] };
+    }
     let mut points = 0.0;
     let mut causes = Vec::new();
     let mut add = |worth: f64, reason: Reason| {
@@ -82,6 +86,11 @@ pub fn hairpins(c: &Conditions, coulter_ahead: bool, k: &Coefficients) -> Hairpi
     Hairpins { risk, causes }
 }
 
+/// Share of the path under residue and mat below which there is nothing to tuck.
+const LITTLE_RESIDUE: f64 = 0.2;
+
+const NOTHING_TO_TUCK: Reason =
+    Reason::fixed("there is next to no residue to tuck", Mark::Proposal, sources::OWN_CHOICE);
 const DYING: Reason = Reason::fixed(
     "dying, yellow cover is tough and tucks into the slot",
     Mark::Read,

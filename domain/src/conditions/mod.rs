@@ -3,6 +3,7 @@
 mod cover;
 mod fitness;
 mod hairpin;
+mod mat;
 mod moisture;
 mod report;
 mod residue;
@@ -14,14 +15,15 @@ mod wrap;
 pub use cover::{CoverBiomass, NothingClipped, biomass, biomass_from_clip, green_cover_fraction};
 pub use fitness::{Today, fitness};
 pub use hairpin::{HairpinRisk, Hairpins, hairpins, is_soft, is_tough};
+pub use mat::{MatFraction, mat_fraction};
 pub use moisture::{Available, DepletionError, depletion};
 pub use report::{
     BallTest, Conditions, CoverCrop, CoverSpecies, CoverState, Crop, Moisture, PreviousCrop,
     ResidueFeel, StrengthClass,
 };
 pub use residue::{
-    MatFraction, ResidueCover, TransectError, cover_from_mass, layered_cover, mat_fraction,
-    residue_cover, residue_mass, transect_cover,
+    ResidueCover, TransectError, cover_from_mass, layered_cover, residue_cover, residue_mass,
+    transect_cover,
 };
 pub use strength::{OutsideFormula, StrengthSoil, StrengthTerms, cone_base};
 pub use temperature::{SeedZone, in_seed_zone, seed_zone, under_cover};

@@ -1,7 +1,7 @@
-//! Residue on the ground: its mass, the ground it covers, and how much of it the opener meets.
+//! Residue on the ground: its mass, and the ground it covers.
 
-use super::cover::{Range3, assumed_of, green_fraction, pound_per_acre, span_of};
-use super::report::{Conditions, CoverCrop, CoverState, PreviousCrop};
+use super::cover::{Range3, pound_per_acre};
+use super::report::{Conditions, PreviousCrop};
 use crate::provenance::{Assumed, Coefficient, Coefficients, Input, Mark, Step, sources};
 use crate::quantity::{ArealMassDensity, Measured, Ratio};
 
@@ -11,23 +11,6 @@ const MOST_COVER: f64 = 0.999;
 const UNKNOWN_RESIDUE: (f64, f64, f64) = (0.0, 0.5, MOST_COVER);
 /// Cover by what other crops leave.
 const OTHER_RESIDUE: (f64, f64, f64) = (0.0, 0.2, 0.6);
-
-/// How much of the opener's path meets residue and mat, 0 to 1.
-///
-/// 1 stands for whole corn residue or a full green mat.
-#[derive(Debug, Clone, PartialEq)]
-pub struct MatFraction {
-    /// Least that is likely.
-    pub low: f64,
-    /// The figure to work with.
-    pub likely: f64,
-    /// Most that is likely.
-    pub high: f64,
-    /// What nobody observed.
-    pub assumed: Vec<Assumed>,
-    /// The calculation.
-    pub steps: Vec<Step>,
-}
 
 /// Ground covered by dead residue, as a share, with how it came about.
 #[derive(Debug, Clone, PartialEq)]
@@ -116,38 +99,6 @@ pub fn residue_cover(c: &Conditions, k: &Coefficients) -> ResidueCover {
     }
 }
 
-/// How much of the opener's path meets residue and mat.
-///
-/// 1 - (1 - c1)(1 - c2) of residue and cover crop. A standing green cover counts no further than
-/// the ground it covers; rolled or dying it lies on the ground by its mass; dead it counts as
-/// straw. Never falls with biomass or residue.
-pub fn mat_fraction(c: &Conditions, k: &Coefficients) -> MatFraction {
-    let dead = residue_cover(c, k);
-    let mut assumed = dead.assumed;
-    let mut steps = dead.steps;
-    let mut mat = Range3::exact(0.0);
-    if let Some(cover) = &c.cover {
-        mat = mat_of(cover, k);
-        steps.push(mat_step(cover, &mat));
-        assumed.extend(assumed_of(cover));
-    }
-    let both = |residue: f64, green: f64| 1.0 - (1.0 - residue) * (1.0 - green);
-    let (low, high) = (both(dead.low, mat.low), both(dead.high, mat.high));
-    let likely = both(dead.likely, mat.likely);
-    steps.push(Step {
-        step: "share of the opener's path under residue and mat".into(),
-        formula: "1 - (1 - c_res) (1 - c_mat)".into(),
-        inputs: vec![Input::new("c_res", dead.likely, "1"), Input::new("c_mat", mat.likely, "1")],
-        value: likely,
-        unit: "1".into(),
-        low: Some(low),
-        high: Some(high),
-        source: sources::OWN_CHOICE.into(),
-        mark: Mark::Proposal,
-    });
-    MatFraction { low, likely, high, assumed, steps }
-}
-
 /// What the table knows about the residue of one crop.
 struct ResidueKind {
     per_bushel: Coefficient,
@@ -217,50 +168,10 @@ const fn built(cover: Range3, assumed: Vec<Assumed>, steps: Vec<Step>) -> Residu
     ResidueCover { low: cover.low, likely: cover.likely, high: cover.high, assumed, steps }
 }
 
-fn covered(mass_kg_m2: f64, cover_factor: f64) -> f64 {
+/// Share of the ground under evenly strewn pieces, mass in kg/m2.
+pub(super) fn covered(mass_kg_m2: f64, cover_factor: f64) -> f64 {
     let bare = (-cover_factor.max(0.0) * mass_kg_m2.max(0.0)).exp();
     (1.0 - bare).min(MOST_COVER)
-}
-
-fn mat_of(cover: &CoverCrop, k: &Coefficients) -> Range3 {
-    let span = span_of(cover, k);
-    let to_si = pound_per_acre();
-    let straw =
-        if cover.species.is_grass() { k.cover_factor_small_grain } else { k.cover_factor_soybean };
-    let green = |mass: f64| green_fraction(mass * to_si * 10.0);
-    match cover.state {
-        Some(CoverState::DeadDamp | CoverState::DeadCrisp) => Range3 {
-            low: covered(span.mass.low * to_si, straw.low),
-            likely: covered(span.mass.likely * to_si, straw.value),
-            high: covered(span.mass.high * to_si, straw.high),
-        },
-        Some(CoverState::GreenRolled | CoverState::Dying) => span.mass.map(green),
-        Some(CoverState::GreenStanding) | None => Range3 {
-            low: green(span.mass.low).min(span.ground.low),
-            likely: green(span.mass.likely).min(span.ground.likely),
-            high: green(span.mass.high).min(span.ground.high),
-        },
-    }
-}
-
-fn mat_step(cover: &CoverCrop, mat: &Range3) -> Step {
-    let dead = matches!(cover.state, Some(CoverState::DeadDamp | CoverState::DeadCrisp));
-    let (formula, source, mark) = if dead {
-        ("1 - exp(-cf B)", sources::WEPP_MEMORY, Mark::FromMemory)
-    } else {
-        ("B / (B + exp(1.175 - 1.748 B))", sources::GREEN_COVER, Mark::Read)
-    };
-    Step {
-        step: "share of the path under the cover crop".into(),
-        formula: formula.into(),
-        inputs: Vec::new(),
-        value: mat.likely,
-        unit: "1".into(),
-        low: Some(mat.low),
-        high: Some(mat.high),
-        source: source.into(),
-        mark: mark.max(Mark::FromMemory),
-    }
 }
 
 fn measured_step(share: f64) -> Step {

@@ -46,7 +46,7 @@ pub struct StrengthSoil {
 /// The terms of the formula `PR = c theta^d Db^e`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StrengthTerms {
-    /// Factor, in MPa.
+    /// Factor, in `MPa`.
     pub c: f64,
     /// Exponent of the water content, always negative here.
     pub d: f64,
@@ -116,7 +116,7 @@ impl StrengthSoil {
         }
     }
 
-    /// Penetration resistance at a water content in m3/m3: `PR = c theta^d Db^e`, MPa.
+    /// Penetration resistance at a water content in m3/m3: `PR = c theta^d Db^e`, in `MPa`.
     ///
     /// # Errors
     /// When the water content is not between 0.10 and 0.55 m3/m3.

@@ -122,25 +122,15 @@ pub(super) struct Action {
 
 impl Action {
     pub(super) fn of(change: Change) -> Self {
-        Self {
-            change,
-            next: Vec::new(),
-            flags: Vec::new(),
-            steps: Vec::new(),
-        }
+        Self { change, next: Vec::new(), flags: Vec::new(), steps: Vec::new() }
     }
 
     pub(super) fn inspect(what: &'static str, rows: &[u16]) -> Self {
-        Self::of(Change::Inspect {
-            what: Text::Borrowed(what),
-            rows: rows.to_vec(),
-        })
+        Self::of(Change::Inspect { what: Text::Borrowed(what), rows: rows.to_vec() })
     }
 
     pub(super) fn wait(until: &'static str) -> Self {
-        Self::of(Change::Wait {
-            until: Text::Borrowed(until),
-        })
+        Self::of(Change::Wait { until: Text::Borrowed(until) })
     }
 
     /// Adds what should be seen at the next dig if the reading was right.

@@ -19,6 +19,8 @@ pub struct Context<'a> {
     pub coefficients: &'a Coefficients,
     /// The depth that was advised.
     pub depth_target: Length,
+    /// What the lever was to say for it; what the grower reports wins.
+    pub lever: Length,
     /// How far from it a seed may lie.
     pub tolerance: Length,
     /// The deepest that is safe here.
@@ -46,12 +48,14 @@ impl<'a> Context<'a> {
         digs_before: u32,
     ) -> Self {
         let force = &sheet.down_force;
+        let set_for_wear = sheet.depth_used + inputs.planter.unit.opener.depth_lost();
         let frame_most = force.sections.iter().map(|s| s.most_per_row.si()).reduce(f64::min);
         Self {
             planter: &inputs.planter,
             conditions: &inputs.field,
             coefficients,
             depth_target: sheet.depth_used,
+            lever: inputs.goals.lever.unwrap_or(set_for_wear),
             tolerance: Length::from_si(coefficients.depth_tolerance.value * 0.0254),
             deepest: sheet.depth.choice.safe_high,
             spacing_target: sheet.seeding.as_ref().map(|s| s.choice.spacing),
@@ -83,9 +87,8 @@ impl<'a> Context<'a> {
         dig.settings().speed.unwrap_or(self.speed)
     }
 
-    /// Depth that the lever stood for; where nobody said, it was set to allow for worn discs.
+    /// Depth that the lever stood for; where nobody said, as advised.
     pub(super) fn lever_in_use(&self, dig: &Observation) -> Length {
-        let advised = self.depth_target + self.planter.unit.opener.depth_lost();
-        dig.settings().lever_depth.unwrap_or(advised)
+        dig.settings().lever_depth.unwrap_or(self.lever)
     }
 }

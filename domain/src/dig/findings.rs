@@ -9,10 +9,8 @@ use crate::provenance::Text;
 ///
 /// A cause that concerns only some rows is a matter of those rows, whatever its class.
 pub(super) fn findings(scene: &Scene<'_>) -> Vec<(Finding, &'static Rule)> {
-    let mut found: Vec<(Finding, &'static Rule)> = RULES
-        .iter()
-        .filter_map(|rule| Some((finding(rule, scene)?, rule)))
-        .collect();
+    let mut found: Vec<(Finding, &'static Rule)> =
+        RULES.iter().filter_map(|rule| Some((finding(rule, scene)?, rule))).collect();
     // The sort is stable, so the order of the table decides between equals.
     found.sort_by_key(|(finding, _)| (finding.class, finding.strength));
     found
@@ -20,11 +18,7 @@ pub(super) fn findings(scene: &Scene<'_>) -> Vec<(Finding, &'static Rule)> {
 
 fn finding(rule: &Rule, scene: &Scene<'_>) -> Option<Finding> {
     let evidence = (rule.sees)(scene)?;
-    let class = if evidence.rows.is_empty() {
-        rule.class
-    } else {
-        rule.class.max(Class::SomeRows)
-    };
+    let class = if evidence.rows.is_empty() { rule.class } else { rule.class.max(Class::SomeRows) };
     Some(Finding {
         cause: rule.cause,
         class,

@@ -112,12 +112,7 @@ pub(super) fn change(scene: &Scene<'_>, correction: Correction) -> Result<Action
         flags.push(Flag::Uncalibrated);
     }
     Ok(Action {
-        change: Change::DownForce {
-            from,
-            to,
-            by,
-            setting,
-        },
+        change: Change::DownForce { from, to, by, setting },
         next: Vec::new(),
         flags,
         steps,
@@ -169,9 +164,10 @@ fn next_notch(
     whole: f64,
     flags: &mut Vec<Flag>,
 ) -> Result<Force, Stays> {
-    let ahead = notches.iter().map(|n| n.force.si() - from.si()).filter(|gap| {
-        gap.signum() * whole.signum() > 0.0 && gap.abs() > WORTH_IT
-    });
+    let ahead = notches
+        .iter()
+        .map(|n| n.force.si() - from.si())
+        .filter(|gap| gap.signum() * whole.signum() > 0.0 && gap.abs() > WORTH_IT);
     let gap = ahead.min_by(|a, b| a.abs().total_cmp(&b.abs())).ok_or(Stays::AtItsEnd)?;
     if whole.abs() < gap.abs() / 2.0 {
         return Err(Stays::TooLittleToSet);

@@ -21,11 +21,7 @@ pub struct Ignored {
 pub(super) fn ignored(scene: &Scene<'_>) -> Vec<Ignored> {
     let mut list = Vec::new();
     let mut add = |what: &'static str, rows: Vec<u16>, why: &'static str| {
-        list.push(Ignored {
-            what: Text::Borrowed(what),
-            rows,
-            why: Text::Borrowed(why),
-        });
+        list.push(Ignored { what: Text::Borrowed(what), rows, why: Text::Borrowed(why) });
     };
     for (why, words) in ASIDE {
         let rows: Vec<u16> = scene.aside(*why).iter().map(|s| s.row).collect();
@@ -39,9 +35,11 @@ pub(super) fn ignored(scene: &Scene<'_>) -> Vec<Ignored> {
         add("how the gauge wheels turn", felt, "a logged load says more than a turn by hand");
     }
     let free = scene.wheels(WheelFeel::SpinFree);
-    let why = match (free.any(), free.most(), free.yes.len()) {
+    let why = match (free.any(), free.most(), free.agreed()) {
         (true, false, _) => Some("most of the other rows carry load: a matter of these rows"),
-        (true, true, 1) => Some("one row does not speak for the planter: turn the wheels of another"),
+        (true, true, false) => {
+            Some("one row does not speak for the planter: turn the wheels of another")
+        }
         _ => None,
     };
     if let Some(why) = why {
@@ -49,13 +47,21 @@ pub(super) fn ignored(scene: &Scene<'_>) -> Vec<Ignored> {
     }
     let above = scene.tally(|r| r.seed_on_bottom.map(|on| !on));
     if above.any() {
-        add("depth, as a measure of the furrow", above.yes, "seed above the bottom says nothing about the depth of the furrow");
+        add(
+            "depth, as a measure of the furrow",
+            above.yes,
+            "seed above the bottom says nothing about the depth of the furrow",
+        );
     }
     if scene.stats.spacing.is_some_and(|s| s.against.is_none()) {
         add("spacing, against a rate", Vec::new(), "no wanted spacing is known");
     }
     if scene.stats.spacing.is_some_and(|s| s.spacings < 10) {
-        add("spread of the spacings", Vec::new(), "fewer than ten spacings say nothing about a meter");
+        add(
+            "spread of the spacings",
+            Vec::new(),
+            "fewer than ten spacings say nothing about a meter",
+        );
     }
     list
 }

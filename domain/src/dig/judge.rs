@@ -9,8 +9,8 @@ use super::ignored::{Ignored, ignored};
 use super::missing::{Missing, missing};
 use super::observation::Observation;
 use super::proposal::{Proposal, depth_step, propose};
-use super::resistance::{Found, ImpliedResistance, row_at};
 use super::reading::WheelFeel;
+use super::resistance::{Found, ImpliedResistance, row_at};
 use super::say;
 use super::scene::Scene;
 use super::statistics::{Statistics, statistics};
@@ -46,9 +46,7 @@ pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
     let found = findings(&scene);
     let (proposal, steps) = propose(&scene, &found);
     let resistance = measured_resistance(&scene);
-    let trace = Trace {
-        steps: depth_step(&scene).into_iter().chain(steps).collect(),
-    };
+    let trace = Trace { steps: depth_step(&scene).into_iter().chain(steps).collect() };
     let ignored = ignored(&scene);
     let assumed = assumed(&scene);
     Judgement {
@@ -66,7 +64,7 @@ pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
 /// Only free wheels on two rows or more, and no logged load, measure the resistance.
 fn measured_resistance(scene: &Scene<'_>) -> Option<ImpliedResistance> {
     let free = scene.wheels(WheelFeel::SpinFree);
-    if !free.most() || free.yes.len() < 2 || scene.logged().is_some() || scene.deep() {
+    if !free.agreed() || scene.logged().is_some() || scene.deep() {
         return None;
     }
     Found::of(scene).map(|found| found.resistance())
@@ -103,7 +101,11 @@ fn assumed(scene: &Scene<'_>) -> Vec<Assumed> {
     }
     if dig.rows().iter().any(|r| r.seed_on_bottom.is_none() && !r.seed_depths.is_empty()) {
         let used = "seed depth = furrow depth".to_owned();
-        list.push(took("seed lies on the bottom of the furrow", used, "look before the furrow is closed"));
+        list.push(took(
+            "seed lies on the bottom of the furrow",
+            used,
+            "look before the furrow is closed",
+        ));
     }
     // Where nobody weighed or measured the unit, the balance used the usual figures.
     list.extend(row_at(scene, case.depth_target).into_assumed());

@@ -32,9 +32,11 @@ const ON_ROWS: &[(&str, &str, Looked)] = &[
     ("residue in the furrow", "whether residue was cut or tucked in", |r| {
         r.residue_in_furrow.is_some()
     }),
-    ("whether the seed lies on the bottom", "whether seed depth is furrow depth; firmer and tube", |r| {
-        r.seed_on_bottom.is_some()
-    }),
+    (
+        "whether the seed lies on the bottom",
+        "whether seed depth is furrow depth; firmer and tube",
+        |r| r.seed_on_bottom.is_some(),
+    ),
     ("closing", "whether the closing wheels suit the soil", |r| r.closed.is_some()),
     ("moisture at the seed", "whether the seed will take up water", |r| r.moist_at_seed.is_some()),
     ("how the row cleaner runs", "whether it carries the unit", |r| r.cleaner.is_some()),
@@ -57,10 +59,26 @@ pub fn missing(dig: &Observation) -> Vec<Missing> {
     let few = dig.rows().len() < 3;
     let in_cab = [
         (few, "more rows", "whether rows differ: three at least, five seeds on each"),
-        (settings.down_force.is_none(), "down force in use", "how much to change it; the advised one is taken"),
-        (settings.lever_depth.is_none(), "depth of the lever", "whether the lever or the soil is to blame; the advised one is taken"),
-        (settings.speed.is_none(), "speed while planting", "whether speed is to blame; the advised one is taken"),
-        (settings.box_fill.is_none(), "how full the hoppers were", "how much weight seed added; half full is taken"),
+        (
+            settings.down_force.is_none(),
+            "down force in use",
+            "how much to change it; the advised one is taken",
+        ),
+        (
+            settings.lever_depth.is_none(),
+            "depth of the lever",
+            "whether the lever or the soil is to blame; the advised one is taken",
+        ),
+        (
+            settings.speed.is_none(),
+            "speed while planting",
+            "whether speed is to blame; the advised one is taken",
+        ),
+        (
+            settings.box_fill.is_none(),
+            "how full the hoppers were",
+            "how much weight seed added; half full is taken",
+        ),
     ];
     on_rows
         .chain(in_cab.into_iter().filter(|(so, _, _)| *so).map(|(_, what, tell)| lacks(what, tell)))

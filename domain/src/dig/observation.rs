@@ -106,11 +106,7 @@ impl Observation {
             return Err(errors);
         }
         rows.sort_by_key(|r| r.row);
-        Ok(Self {
-            settings,
-            rows,
-            notes,
-        })
+        Ok(Self { settings, rows, notes })
     }
 
     /// What the planter was set to.
@@ -139,11 +135,7 @@ fn check_numbers(rows: &[RowReading], on_planter: u16, errors: &mut Vec<Observat
     for (index, reading) in rows.iter().enumerate() {
         let row = reading.row;
         if row == 0 || row > on_planter {
-            errors.push(ObservationError::NotOnPlanter {
-                index,
-                row,
-                rows: on_planter,
-            });
+            errors.push(ObservationError::NotOnPlanter { index, row, rows: on_planter });
         } else if !seen.insert(row) {
             errors.push(ObservationError::Twice { index, row });
         }
@@ -151,13 +143,7 @@ fn check_numbers(rows: &[RowReading], on_planter: u16, errors: &mut Vec<Observat
 }
 
 fn check_settings(settings: &SettingsInUse, errors: &mut Vec<ObservationError>) {
-    let SettingsInUse {
-        down_force,
-        setting: _,
-        lever_depth,
-        speed,
-        box_fill,
-    } = settings;
+    let SettingsInUse { down_force, setting: _, lever_depth, speed, box_fill } = settings;
     let at = |name: &str| format!("/settings/{name}");
     check(*down_force, &bounds::DOWN_FORCE, at("down_force"), errors);
     check(*lever_depth, &bounds::PLANTING_DEPTH, at("lever_depth"), errors);

@@ -83,12 +83,19 @@ fn without_findings(scene: &Scene<'_>) -> (Action, Reason) {
             (action, said(words))
         }
         Side::Shallow | Side::Deep => {
-            let look = ["gauge wheels: spin free, turn with effort, or locked", "print, wall and bottom of the furrow", "how the row cleaner runs"];
+            let look = [
+                "gauge wheels: spin free, turn with effort, or locked",
+                "print, wall and bottom of the furrow",
+                "how the row cleaner runs",
+            ];
             (dig_more(0, &look), own("the mean is off, but no sign says why"))
         }
         Side::Open => {
             let rows = depth.settled.more_rows.unwrap_or(0);
-            let look = ["depth of five seeds on each row", "gauge wheels: spin free, turn with effort, or locked"];
+            let look = [
+                "depth of five seeds on each row",
+                "gauge wheels: spin free, turn with effort, or locked",
+            ];
             (dig_more(rows, &look), said(words))
         }
     }
@@ -126,7 +133,9 @@ fn cautions(scene: &Scene<'_>, change: &Change) -> Vec<Caution> {
             DownForce::Hydraulic { .. } => list.push(Caution::OilUnderPressure),
         }
     }
-    if matches!(change, Change::ClosingSpring { .. }) && !list.contains(&Caution::SpringsStoreEnergy) {
+    if matches!(change, Change::ClosingSpring { .. })
+        && !list.contains(&Caution::SpringsStoreEnergy)
+    {
         list.push(Caution::SpringsStoreEnergy);
     }
     list.extend([Caution::DiggingBehind, Caution::TreatedSeedLabel, Caution::ManualWins]);

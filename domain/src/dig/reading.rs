@@ -42,10 +42,7 @@ pub struct RowReading {
 impl RowReading {
     /// A row of which nothing is known yet.
     pub fn of(row: u16) -> Self {
-        Self {
-            row,
-            ..Self::default()
-        }
+        Self { row, ..Self::default() }
     }
 
     /// Whether anything at all was read.

@@ -20,20 +20,16 @@ pub(super) fn wait_for_soil(_: &Scene<'_>, _: Rows<'_>) -> Action {
 }
 
 pub(super) fn raise_cleaner(_: &Scene<'_>, _: Rows<'_>) -> Action {
-    Action::of(Change::CleanerHeight {
-        to: CleanerUse::Skim,
-    })
-    .then_see("about a third of the cleaners turn at any time")
-    .then_see("the gauge wheels turn with effort and seed lies deeper")
+    Action::of(Change::CleanerHeight { to: CleanerUse::Skim })
+        .then_see("about a third of the cleaners turn at any time")
+        .then_see("the gauge wheels turn with effort and seed lies deeper")
 }
 
 pub(super) fn free_cleaner(scene: &Scene<'_>, rows: Rows<'_>) -> Action {
     let green = scene.cover_is_green();
     if green && rows.is_empty() {
-        return Action::of(Change::CleanerHeight {
-            to: CleanerUse::Lift,
-        })
-        .then_see("nothing wraps, and the mat is cut by opener or coulter");
+        return Action::of(Change::CleanerHeight { to: CleanerUse::Lift })
+            .then_see("nothing wraps, and the mat is cut by opener or coulter");
     }
     Action::inspect("clear the wrapped cleaners, see that they turn and float freely", rows)
         .then_see("the cleaners turn freely and stay clean")
@@ -77,9 +73,7 @@ pub(super) fn clear_hairpins(scene: &Scene<'_>, rows: Rows<'_>) -> Action {
     let action = if rows.is_empty() && is_tough(field) {
         Action::wait("the residue snaps when it is bent")
     } else if rows.is_empty() && sharp && fitted && green {
-        Action::of(Change::Coulter {
-            to: CoulterUse::TakeOff,
-        })
+        Action::of(Change::Coulter { to: CoulterUse::TakeOff })
     } else {
         Action::inspect("the opener discs: sharp, and touching as the manual says", rows)
     };
@@ -163,13 +157,11 @@ pub(super) fn slower(scene: &Scene<'_>, rows: Rows<'_>) -> Action {
         return Action::inspect(
             "weight on the units and on the frame: the planter has nothing left to give, and it is slow already",
             rows,
-        );
+        )
+        .then_see("the gauge wheels carry load");
     }
-    Action::of(Change::Speed {
-        from,
-        to: Speed::from_si(to),
-    })
-    .then_see("the same signs at the lower speed are weaker or gone")
+    Action::of(Change::Speed { from, to: Speed::from_si(to) })
+        .then_see("the same signs at the lower speed are weaker or gone")
 }
 
 pub(super) fn deepen_by_error(scene: &Scene<'_>, _: Rows<'_>) -> Action {
@@ -181,7 +173,8 @@ pub(super) fn follow_moisture(scene: &Scene<'_>, _: Rows<'_>) -> Action {
     let step = scene.case.planter.depth_lever.map_or(0.25 * INCH, |lever| lever.step.si());
     let lies = scene.depth().map_or(scene.case.depth_target, |d| d.planter.mean);
     if lies.si() + step > scene.case.deepest.si() + 1e-6 {
-        return Action::wait("rain: moist soil lies deeper than seed may go");
+        return Action::wait("rain: moist soil lies deeper than seed may go")
+            .then_see("moist soil around the seed");
     }
     move_lever(scene, step)
 }
@@ -201,7 +194,10 @@ fn move_lever(scene: &Scene<'_>, by: f64) -> Action {
         .filter(|notch: &LeverPosition| (notch.depth - from).si().abs() <= most + 1e-6);
     let to = lever.map_or(wanted, |notch| notch.depth);
     if (to - from).si().abs() < 0.5e-3 {
-        return Action::inspect("the depth stop: the next notch would overshoot; see that all rows stand in the same one", &[]);
+        return Action::inspect(
+            "the depth stop: the next notch would overshoot; see that all rows stand in the same one",
+            &[],
+        );
     }
     let mut action = Action::of(Change::Depth { from, to, lever });
     if (held - by).abs() > 1e-9 {
@@ -232,9 +228,14 @@ pub(super) fn other_wheels(scene: &Scene<'_>, rows: Rows<'_>) -> Action {
         return wait_for_soil(scene, rows);
     }
     let planter = scene.case.planter;
-    match milder_to_keener(scene.case.conditions.moisture, planter.unit.closing, &planter.closing_owned) {
-        Some((to, owned)) => Action::of(Change::ClosingWheels { to, owned })
-            .then_see("on the two rows with the other wheels the furrow is closed from the bottom up"),
+    match milder_to_keener(
+        scene.case.conditions.moisture,
+        planter.unit.closing,
+        &planter.closing_owned,
+    ) {
+        Some((to, owned)) => Action::of(Change::ClosingWheels { to, owned }).then_see(
+            "on the two rows with the other wheels the furrow is closed from the bottom up",
+        ),
         None => centre_wheels(scene, rows),
     }
 }
@@ -266,15 +267,16 @@ pub(super) fn centre_wheels(_: &Scene<'_>, rows: Rows<'_>) -> Action {
 }
 
 pub(super) fn ease_closing(_: &Scene<'_>, _: Rows<'_>) -> Action {
-    Action::of(Change::ClosingSpring {
-        to: SpringMove::Lighter,
-    })
-    .then_see("the soil over the seed opens easily with a small tool")
+    Action::of(Change::ClosingSpring { to: SpringMove::Lighter })
+        .then_see("the soil over the seed opens easily with a small tool")
 }
 
 pub(super) fn see_to_meters(_: &Scene<'_>, rows: Rows<'_>) -> Action {
-    Action::inspect("the meters: seed size, vacuum or brush, belts, wear; run them on a stand", rows)
-        .then_see("the spacings scatter by less than 3 in (76 mm)")
+    Action::inspect(
+        "the meters: seed size, vacuum or brush, belts, wear; run them on a stand",
+        rows,
+    )
+    .then_see("the spacings scatter by less than 3 in (76 mm)")
 }
 
 pub(super) fn see_to_drive(_: &Scene<'_>, rows: Rows<'_>) -> Action {

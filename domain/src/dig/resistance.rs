@@ -56,10 +56,7 @@ impl Found {
         let above = scene.tally(|r| r.seed_on_bottom.map(|on| !on));
         let depth = scene.depth()?.planter.mean;
         let measured = !above.any() && depth.si() >= SCRATCH;
-        measured.then(|| Self {
-            row: row_at(scene, depth),
-            depth,
-        })
+        measured.then(|| Self { row: row_at(scene, depth), depth })
     }
 
     /// The resistance that free wheels imply.

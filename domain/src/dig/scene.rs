@@ -45,6 +45,11 @@ impl Tally {
         !self.yes.is_empty()
     }
 
+    /// Most rows, and at least two: one row does not speak for the planter.
+    pub(super) fn agreed(&self) -> bool {
+        self.most() && self.yes.len() >= 2
+    }
+
     /// `on 3 of 4 rows`.
     pub(super) fn words(&self) -> String {
         format!("on {} of {} rows", self.yes.len(), self.of)
@@ -52,7 +57,7 @@ impl Tally {
 
     /// No row for a sign that the whole planter shows, else the rows that show it.
     pub(super) fn rows_if_few(&self) -> Vec<u16> {
-        if self.most() { Vec::new() } else { self.yes.clone() }
+        if self.agreed() { Vec::new() } else { self.yes.clone() }
     }
 }
 
@@ -61,12 +66,7 @@ impl<'a> Scene<'a> {
         let aside: Vec<u16> =
             stats.depth.iter().flat_map(|d| d.set_aside.iter().map(|s| s.row)).collect();
         let usual = dig.rows().iter().filter(|r| !aside.contains(&r.row)).collect();
-        Self {
-            dig,
-            case,
-            stats,
-            usual,
-        }
+        Self { dig, case, stats, usual }
     }
 
     /// Rows that speak for the planter.
@@ -162,10 +162,19 @@ impl<'a> Scene<'a> {
         })
     }
 
-    /// Seeds scatter within rows more than is good, even at the low limit of the spread.
+    /// Seeds scatter within two or more rows by more than is good, even at the low limit of the
+    /// spread.
     pub(super) fn scattered(&self) -> bool {
         let good = self.case.coefficients.depth_sd_good.value * INCH;
-        self.depth().and_then(|d| d.spread.within_low).is_some_and(|s| s.si() > good)
+        let rows = self.depth().filter(|d| d.planter.rows >= 2);
+        rows.and_then(|d| d.spread.within_low).is_some_and(|s| s.si() > good)
+    }
+
+    /// The row whose spacings were measured, if it is only one.
+    pub(super) fn only_row_with_spacings(&self) -> Vec<u16> {
+        let measured = self.dig.rows().iter().filter(|r| !r.spacings.is_empty());
+        let rows: Vec<u16> = measured.map(|r| r.row).collect();
+        if rows.len() == 1 { rows } else { Vec::new() }
     }
 
     /// Rows that were set aside for a reason.

@@ -7,9 +7,10 @@ use serde::{Deserialize, Serialize};
 
 use super::statistics::RowDepths;
 use crate::quantity::{Length, Measured};
-use crate::stats::{apart, holm};
+use crate::stats::{Difference, Usual, apart, holm, mean};
 
-/// Level at which a row or a group of rows counts as different.
+/// Level at which rows count as different. How often sound rows raise an alarm and odd rows are
+/// found is checked on simulated digs in the tests.
 const LEVEL: f64 = 0.05;
 
 /// A row that was set aside.
@@ -45,8 +46,8 @@ type Belongs = fn(&RowDepths) -> bool;
 pub(super) struct Measure {
     /// Tolerance of the depth.
     pub tolerance: f64,
-    /// Finest step of the ruler.
-    pub grain: f64,
+    /// What is known about the spread before a seed is dug.
+    pub usual: Usual,
 }
 
 /// Finds the rows that do not speak for the planter. Never as many as half of the rows that are
@@ -61,66 +62,75 @@ pub(super) fn set_aside(rows: &[RowDepths], measure: Measure) -> Vec<SetAside> {
         left.retain(|r| found.iter().all(|f| f.row != r.row));
         out.extend(found);
     }
-    let most = left.len().saturating_sub(1) / 2;
-    for _ in 0..most {
-        let Some(odd) = oddest(&left, measure) else { break };
-        left.retain(|r| r.row != odd.row);
-        out.push(odd);
-    }
+    out.extend(odd_rows(&left, measure));
     out.sort_by_key(|s| s.row);
     out
 }
 
 /// A group of rows by place, shallower than the rest by more than half the tolerance.
-fn group(
-    rows: &[&RowDepths],
-    why: Apart,
-    belongs: Belongs,
-    measure: Measure,
-) -> Vec<SetAside> {
+fn group(rows: &[&RowDepths], why: Apart, belongs: Belongs, measure: Measure) -> Vec<SetAside> {
     let (own, rest): (Vec<&RowDepths>, Vec<&RowDepths>) = rows.iter().partition(|r| belongs(r));
-    let Some(found) = apart(&depths(&own), &depths(&rest), measure.grain) else {
+    let Some(found) = apart(&depths(&own), &depths(&rest), measure.usual) else {
         return Vec::new();
     };
     if found.p >= LEVEL || found.difference > -measure.tolerance / 2.0 {
         return Vec::new();
     }
     let difference = Length::from_si(found.difference);
-    let aside = |r: &&RowDepths| SetAside {
-        row: r.row,
-        why,
-        difference,
-        p: found.p,
-    };
+    let aside = |r: &&RowDepths| SetAside { row: r.row, why, difference, p: found.p };
     own.iter().map(aside).collect()
 }
 
-/// The row that differs most surely, by more than the tolerance.
-fn oddest(rows: &[&RowDepths], measure: Measure) -> Option<SetAside> {
-    if rows.len() < 3 {
-        return None;
-    }
-    let compared: Vec<(u16, f64, f64)> = rows
-        .iter()
-        .filter_map(|row| {
-            let rest: Vec<&RowDepths> = rows.iter().filter(|r| r.row != row.row).copied().collect();
-            let found = apart(&depths(&[row]), &depths(&rest), measure.grain)?;
-            Some((row.row, found.difference, found.p))
+/// The single rows that surely differ from the others by more than the tolerance.
+///
+/// The farthest rows are compared with the core that is left without them, so that two odd rows do
+/// not hide each other: first as many as can be without being half of the rows, then fewer.
+fn odd_rows(rows: &[&RowDepths], measure: Measure) -> Vec<SetAside> {
+    let most = rows.len().saturating_sub(1) / 2;
+    let far_first = by_distance(rows);
+    (1..=most)
+        .rev()
+        .find_map(|odd| {
+            let (far, core) = far_first.split_at_checked(odd)?;
+            all_odd(far, core, rows.len(), measure)
         })
-        .collect();
-    let adjusted = holm(&compared.iter().map(|c| c.2).collect::<Vec<_>>());
-    compared
+        .unwrap_or_default()
+}
+
+/// The rows by their distance from the middle row, the farthest first.
+fn by_distance<'a>(rows: &[&'a RowDepths]) -> Vec<&'a RowDepths> {
+    let means = |r: &RowDepths| mean(&r.depths).unwrap_or(0.0);
+    let mut sorted: Vec<f64> = rows.iter().map(|r| means(r)).collect();
+    sorted.sort_by(f64::total_cmp);
+    let middle = sorted.get(sorted.len() / 2).copied().unwrap_or(0.0);
+    let mut far_first = rows.to_vec();
+    let off = |r: &RowDepths| (means(r) - middle).abs();
+    far_first.sort_by(|a, b| off(b).total_cmp(&off(a)));
+    far_first
+}
+
+/// All of the far rows, if each of them surely differs from the core.
+fn all_odd(
+    far: &[&RowDepths],
+    core: &[&RowDepths],
+    rows: usize,
+    measure: Measure,
+) -> Option<Vec<SetAside>> {
+    let rest = depths(core);
+    let found: Vec<Difference> = far
         .iter()
-        .zip(adjusted)
-        .filter(|((_, difference, _), p)| *p < LEVEL && difference.abs() > measure.tolerance)
-        // Among rows that surely differ the one that lies farthest off is the odd one.
-        .max_by(|a, b| a.0.1.abs().total_cmp(&b.0.1.abs()))
-        .map(|((row, difference, _), p)| SetAside {
-            row: *row,
-            why: Apart::Odd,
-            difference: Length::from_si(*difference),
-            p,
-        })
+        .map(|row| apart(&depths(&[row]), &rest, measure.usual))
+        .collect::<Option<_>>()?;
+    // Every row was looked at, so every row counts among the comparisons.
+    let mut p_values: Vec<f64> = found.iter().map(|f| f.p).collect();
+    p_values.resize(rows, 1.0);
+    let adjusted = holm(&p_values);
+    let aside = far.iter().zip(found).zip(adjusted).map(|((row, found), p)| {
+        let sure = p < LEVEL && found.difference.abs() > measure.tolerance;
+        let difference = Length::from_si(found.difference);
+        sure.then_some(SetAside { row: row.row, why: Apart::Odd, difference, p })
+    });
+    aside.collect()
 }
 
 fn depths(rows: &[&RowDepths]) -> Vec<Vec<f64>> {

@@ -51,12 +51,7 @@ pub(super) fn settled(
         Side::Deep => (Some(0), Text::Borrowed("the mean lies too deep")),
         Side::Open => open(planter, spread, usual, wanted, grain),
     };
-    Settled {
-        settled: side != Side::Open,
-        side,
-        more_rows,
-        words,
-    }
+    Settled { settled: side != Side::Open, side, more_rows, words }
 }
 
 fn side(planter: &RowsMean, wanted: &Wanted) -> Side {

@@ -25,12 +25,6 @@ impl Share {
         let share = f64::from(count) / f64::from(of.max(1));
         let worth = worth.clamp(1.0, f64::from(of.max(1)));
         let (low, high) = wilson(share * worth, worth, 0.95)?;
-        (of > 0).then_some(Self {
-            share,
-            low,
-            high,
-            of,
-            worth,
-        })
+        (of > 0).then_some(Self { share, low, high, of, worth })
     }
 }

@@ -14,7 +14,7 @@ use super::spacing::{SpacingStatistics, spacing_statistics};
 use crate::conditions::Crop;
 use crate::provenance::Coefficients;
 use crate::quantity::{Length, Measured};
-use crate::stats::{Components, OneWay, count, mean, sd, sd_limits, t_critical};
+use crate::stats::{Components, OneWay, Usual, count, mean, sd, sd_limits, t_critical};
 
 const INCH: f64 = 0.0254;
 
@@ -144,17 +144,20 @@ pub fn statistics(dig: &Observation, wanted: &Wanted, k: &Coefficients) -> Stati
     }
 }
 
-fn depth_statistics(dig: &Observation, wanted: &Wanted, k: &Coefficients) -> Option<DepthStatistics> {
+fn depth_statistics(
+    dig: &Observation,
+    wanted: &Wanted,
+    k: &Coefficients,
+) -> Option<DepthStatistics> {
     let rows = dug_rows(dig);
-    let measure = Measure {
-        tolerance: wanted.tolerance.si(),
-        grain: k.ruler_step.value * INCH,
-    };
+    let usual =
+        Usual { grain: k.ruler_step.value * INCH, between: k.row_spread.value * INCH };
+    let measure = Measure { tolerance: wanted.tolerance.si(), usual };
     let aside = set_aside(&rows, measure);
-    let usual: Vec<&RowDepths> =
+    let speaking: Vec<&RowDepths> =
         rows.iter().filter(|r| aside.iter().all(|a| a.row != r.row)).collect();
-    let planter = rows_mean(&usual)?;
-    let (table, parts) = model(&usual);
+    let planter = rows_mean(&speaking)?;
+    let (table, parts) = model(&speaking);
     let all: Vec<f64> = rows.iter().flat_map(|r| r.depths.iter().copied()).collect();
     let seeds = whole(all.len());
     let worth = worth(&rows);
@@ -168,7 +171,7 @@ fn depth_statistics(dig: &Observation, wanted: &Wanted, k: &Coefficients) -> Opt
         sd: sd(&all).map(Length::from_si),
         within: share(&all, inside, worth)?,
         above_floor: above_floor(&all, wanted.crop, worth, k),
-        settled: settled(&planter, &spread, &usual, wanted, measure.grain),
+        settled: settled(&planter, &spread, &speaking, wanted, usual.grain),
         planter,
         spread,
         rows: rows.iter().filter_map(|r| row_depth(r, wanted)).collect(),
@@ -204,30 +207,20 @@ fn share(depths: &[f64], hit: impl Fn(&f64) -> bool, worth: f64) -> Option<Share
     Share::of(whole(hits), whole(depths.len()), worth)
 }
 
-fn above_floor(
-    depths: &[f64],
-    crop: Crop,
-    worth: f64,
-    k: &Coefficients,
-) -> Option<AboveFloor> {
+fn above_floor(depths: &[f64], crop: Crop, worth: f64, k: &Coefficients) -> Option<AboveFloor> {
     if crop != Crop::Corn {
         return None;
     }
     let floor = k.corn_floor.value * INCH;
     let share = share(depths, |d| *d < floor - 1e-9, worth)?;
-    Some(AboveFloor {
-        floor: Length::from_si(floor),
-        share,
-    })
+    Some(AboveFloor { floor: Length::from_si(floor), share })
 }
 
 fn rows_mean(rows: &[&RowDepths]) -> Option<RowsMean> {
     let means: Vec<f64> = rows.iter().filter_map(|r| mean(&r.depths)).collect();
     let centre = mean(&means)?;
     let k = count(means.len());
-    let half = sd(&means)
-        .zip(t_critical(0.05, k - 1.0))
-        .map(|(s, t)| t * s / k.sqrt());
+    let half = sd(&means).zip(t_critical(0.05, k - 1.0)).map(|(s, t)| t * s / k.sqrt());
     Some(RowsMean {
         mean: Length::from_si(centre),
         low: half.map(|h| Length::from_si(centre - h)),
@@ -257,9 +250,8 @@ fn worth(rows: &[RowDepths]) -> f64 {
 fn depth_spread(table: Option<&OneWay>, parts: Option<Components>) -> DepthSpread {
     let length = |variance: f64| Length::from_si(variance.max(0.0).sqrt());
     let within = table.and_then(OneWay::within_ms);
-    let limits = table
-        .zip(within)
-        .and_then(|(t, w)| sd_limits(w.max(0.0).sqrt(), t.within_df(), 0.95));
+    let limits =
+        table.zip(within).and_then(|(t, w)| sd_limits(w.max(0.0).sqrt(), t.within_df(), 0.95));
     DepthSpread {
         between: parts.map(|p| length(p.between)),
         between_set_to_zero: parts.is_some_and(|p| p.set_to_zero()),

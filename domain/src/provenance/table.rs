@@ -169,9 +169,9 @@ coefficients! {
     heavy_cover, "B_heavy", "Dry matter of cover that counts as heavy for wrapping",
         [3000.0, 4000.0, 5000.0], "[lb_av]/[acr_us]", Proposal, OWN_CHOICE, digs: false;
     stand_corn, "P_corn", "Final stand of corn when nobody named one, inside the range that gave full yield (28,000 to 32,000)",
-        [28000.0, 31000.0, 34000.0], "1/[acr_us]", Assumption, IOWA_STAND, digs: false;
+        [28_000.0, 31_000.0, 34_000.0], "1/[acr_us]", Assumption, IOWA_STAND, digs: false;
     stand_soybean, "P_soy", "Final stand of soybean, economic range",
-        [80000.0, 100000.0, 120000.0], "1/[acr_us]", Read, NEBRASKA_SEEDING, digs: false;
+        [80_000.0, 100_000.0, 120_000.0], "1/[acr_us]", Read, NEBRASKA_SEEDING, digs: false;
     germination_corn, "g_corn", "Germination of corn seed when nobody read the tag",
         [0.9, 0.95, 0.98], "1", CommonPractice, COMMON_PRACTICE, digs: false;
     germination_soybean, "g_soy", "Germination of soybean seed when nobody read the tag",
@@ -180,6 +180,8 @@ coefficients! {
         [1.25, 1.25, 1.25], "[in_i]", Read, ILLINOIS_DEPTH, digs: false;
     ruler_step, "g", "Finest step to which seed depth is read with a ruler",
         [0.0625, 0.125, 0.25], "[in_i]", Assumption, ASSUMPTION, digs: false;
+    row_spread, "s_rows", "Standard deviation of depth from row to row on a sound planter",
+        [0.03, 0.0625, 0.125], "[in_i]", Assumption, ASSUMPTION, digs: false;
     depth_sd_good, "s_good", "Standard deviation of depth within a row that is good",
         [0.2, 0.25, 0.25], "[in_i]", CommonPractice, COMMON_PRACTICE, digs: false;
     largest_depth_step, "dd_max", "Largest change of depth after one dig",

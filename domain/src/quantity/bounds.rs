@@ -62,6 +62,10 @@ bounds! {
     WORKING_WIDTH "working_width": Length = 1.0 to 150.0, "[ft_i]", "m", "no planter is wider than 150 ft";
     /// A stretch of row that was counted or measured.
     ROW_LENGTH "row_length": Length = 0.5 to 2000.0, "[ft_i]", "m", "a count needs some row, and a walk ends somewhere";
+    /// Inside diameter of a hoop for counting plants.
+    HOOP_DIAMETER "hoop_diameter": Length = 6.0 to 120.0, "[in_i]", "cm", "counting hoops are 18 to 36 in, and one of 10 ft is the largest that is thrown";
+    /// How far from the depth that is wanted a seed may lie.
+    DEPTH_TOLERANCE "depth_tolerance": Length = 0.05 to 2.0, "[in_i]", "mm", "a ruler reads no finer than this, and more than 2 in tolerates everything";
     /// Diameter of a disc.
     DISC_DIAMETER "disc_diameter": Length = 8.0 to 30.0, "[in_i]", "mm", "opener discs are 13 to 16 in new, coulters up to 25 in";
     /// Height of the coulter's edge above the opener's.

@@ -11,6 +11,10 @@ use crate::quantity::{Force, Length, Speed};
 pub struct Goals {
     /// A furrow depth that the advisor decided on.
     pub depth: Option<Length>,
+    /// What the lever is to say, where a dig showed that it does not tell the truth; else the depth
+    /// and what worn discs lose.
+    #[serde(default)]
+    pub lever: Option<Length>,
     /// The speed that the grower means to drive.
     pub speed: Option<Speed>,
     /// A down force that was decided after a dig.

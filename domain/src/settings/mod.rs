@@ -22,6 +22,7 @@ mod row;
 mod row_cleaner;
 pub(crate) mod say;
 mod seeding;
+mod spacing;
 mod speed;
 mod steps;
 mod window;
@@ -43,9 +44,9 @@ pub use measure_next::NextMeasurement;
 pub use recommend::{ENGINE, Inputs, Recommendation, recommend};
 pub use remedies::Remedy;
 pub use row_cleaner::{CleanerUse, RowCleanerAdvice, row_cleaner};
-pub use seeding::{
-    SeedingAdvice, SeedingError, SeedingGoal, population, row_length_of_acre, seed_weight, seeding,
-    seeding_rate, seeds_in, spacing,
+pub use seeding::{SeedingAdvice, SeedingGoal, seeding};
+pub use spacing::{
+    SeedingError, population, row_length_of_acre, seed_weight, seeding_rate, seeds_in, spacing,
 };
 pub use speed::SpeedAdvice;
 pub use window::{LoadWindow, load_window};

@@ -12,7 +12,7 @@ mod spread;
 mod student;
 mod wilson;
 
-pub use apart::{Difference, apart};
+pub use apart::{Difference, Usual, apart};
 pub use chi_square::sd_limits;
 pub use count::count;
 pub use multiple::holm;

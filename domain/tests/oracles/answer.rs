@@ -56,7 +56,11 @@ impl Answer {
         self
     }
 
-    pub(crate) fn and_list(mut self, key: &'static str, got: impl IntoIterator<Item = f64>) -> Self {
+    pub(crate) fn and_list(
+        mut self,
+        key: &'static str,
+        got: impl IntoIterator<Item = f64>,
+    ) -> Self {
         self.values.push((key, got.into_iter().map(Got::Number).collect()));
         self
     }
@@ -98,10 +102,14 @@ fn last_place(printed: &str) -> f64 {
 fn tolerances_are_read_as_they_are_meant() {
     let number = |x: f64| Got::Number(x);
     assert!(agrees("5.74", &number(5.73), "digits") && !agrees("5.74", &number(5.729), "digits"));
-    assert!(agrees("27804", &number(27805.0), "abs:1") && !agrees("27804", &number(27805.1), "abs:1"));
+    assert!(
+        agrees("27804", &number(27805.0), "abs:1") && !agrees("27804", &number(27805.1), "abs:1")
+    );
     assert!(agrees("2000", &number(1996.0), "rel:0.002"));
     assert!(!agrees("2000", &number(1995.9), "rel:0.002"));
-    assert!(agrees("17.5", &number(17.5 + 1e-12), "exact") && !agrees("17.5", &number(17.51), "exact"));
+    assert!(
+        agrees("17.5", &number(17.5 + 1e-12), "exact") && !agrees("17.5", &number(17.51), "exact")
+    );
     assert!(agrees("3.909475E-04", &number(3.909_474_9e-4), "digits"));
     assert!(!agrees("3.909475E-04", &number(3.9096e-4), "digits"));
     assert!(agrees("keep", &"keep".into(), "exact") && !agrees("keep", &"replace".into(), "exact"));

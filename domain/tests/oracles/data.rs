@@ -14,7 +14,8 @@ pub(crate) fn path(name: &str) -> PathBuf {
 
 impl Table {
     pub(crate) fn read(name: &str) -> Self {
-        let mut reader = csv::Reader::from_path(path(name)).unwrap_or_else(|e| panic!("{name}: {e}"));
+        let mut reader =
+            csv::Reader::from_path(path(name)).unwrap_or_else(|e| panic!("{name}: {e}"));
         let header = reader.headers().unwrap().iter().map(str::to_owned).collect();
         let lines = reader.records().map(Result::unwrap).collect();
         Self { header, lines }

@@ -58,10 +58,8 @@ pub(crate) fn opener_wear(row: &Row) -> Answer {
     }
     let usual = q(Coefficients::STANDARD.disc_wear_limit.value, "[in_i]");
     let verdict = |now: &f64| {
-        let judged = disc_wear(
-            &disc(row.num("new_diameter_in"), *now, Some(row.num("limit_in"))),
-            usual,
-        );
+        let judged =
+            disc_wear(&disc(row.num("new_diameter_in"), *now, Some(row.num("limit_in"))), usual);
         Got::from(match judged {
             DiscVerdict::Keep => "keep",
             DiscVerdict::Replace => "replace",
@@ -74,7 +72,8 @@ pub(crate) fn opener_wear(row: &Row) -> Answer {
 }
 
 pub(crate) fn units(row: &Row) -> Answer {
-    let (code, key) = if row.text("force_n").is_some() { ("N", "force_n") } else { ("kN", "force_kn") };
+    let (code, key) =
+        if row.text("force_n").is_some() { ("N", "force_n") } else { ("kN", "force_kn") };
     let pounds = domain::quantity::unit("[lbf_av]").unwrap();
     let converted = row.nums(key).into_iter().map(|f| pounds.read(q::<Force>(f, code)));
     Answer::list("force_lbf", converted)
@@ -94,7 +93,8 @@ pub(crate) fn gauge_wheel_load(row: &Row) -> Answer {
 pub(crate) fn statics(row: &Row) -> Answer {
     if row.text("bar_too_high_mm").is_some() {
         let angle =
-            arm_angle(q(row.num("bar_too_high_mm"), "mm"), q(row.num("arm_length_mm"), "mm")).unwrap();
+            arm_angle(q(row.num("bar_too_high_mm"), "mm"), q(row.num("arm_length_mm"), "mm"))
+                .unwrap();
         return Answer::one("arm_angle_deg", angle.si().to_degrees());
     }
     let draft = newtons(row.num("draft_n"));
@@ -118,7 +118,8 @@ pub(crate) fn row_unit_balance(row: &Row) -> Answer {
         state: row.num("soil_factor"),
         residue: 1.0 + Coefficients::STANDARD.residue_force.value * row.num("residue_class"),
     };
-    let opener = opener_reaction(row.num("k_o_n"), mm(row.num("d_mm")), soil, mm(row.num("disc_mm")));
+    let opener =
+        opener_reaction(row.num("k_o_n"), mm(row.num("d_mm")), soil, mm(row.num("disc_mm")));
     let coulter = coulter_reaction(row.num("k_c_n"), mm(row.num("d_c_mm")), soil);
     let mut balance = Balance { opener, coulter, ..in_newtons(row, 0.0) };
     let needed = balance.needed_down_force(newtons(row.num("g_target_n")));
@@ -170,10 +171,8 @@ fn balance_in_pounds(row: &Row) -> Answer {
 }
 
 fn balance_with_free_wheels(row: &Row) -> Answer {
-    let balance = Balance {
-        coulter: newtons(row.num("r_c_n")),
-        ..in_newtons(row, row.num("f_dp_n"))
-    };
+    let balance =
+        Balance { coulter: newtons(row.num("r_c_n")), ..in_newtons(row, row.num("f_dp_n")) };
     let opener = balance.opener_with_free_wheels();
     let bare = Soil { exponent: 1.0, state: 1.0, residue: 1.0 };
     let of_one_newton = opener_reaction(1.0, mm(row.num("furrow_mm")), bare, mm(381.0));

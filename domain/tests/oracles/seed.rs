@@ -38,7 +38,8 @@ fn per_acre(x: f64) -> ArealNumberDensity {
 pub(crate) fn row_length(row: &Row) -> Answer {
     let Some(file) = row.file() else {
         let length =
-            row_length_of_acre(row.num("fraction_of_acre"), inches(row.num("row_width_in"))).unwrap();
+            row_length_of_acre(row.num("fraction_of_acre"), inches(row.num("row_width_in")))
+                .unwrap();
         return Answer::one("length_ft", in_feet(length));
     };
     let table = Table::read(file);
@@ -128,7 +129,10 @@ pub(crate) fn stand_count(row: &Row) -> Answer {
     };
     if row.text("hose_length_in").is_some() {
         let ring = ring_diameter(inches(row.num("hose_length_in")));
-        return Answer::one("factor", per_printed_acre(stand_in_hoop(1.0, ring).unwrap().population));
+        return Answer::one(
+            "factor",
+            per_printed_acre(stand_in_hoop(1.0, ring).unwrap().population),
+        );
     }
     if row.text("hoop_diameter_in").is_some() {
         return Answer::one("factor", hoop(1.0, row.num("hoop_diameter_in")));
@@ -152,8 +156,8 @@ fn hoop_table(file: &str) -> Answer {
     for line in &table.lines {
         let diameter = table.num(line, "hoop_diameter_in");
         let exact = per_printed_acre(stand_in_hoop(1.0, inches(diameter)).unwrap().population);
-        // The printed factors take pi as 3.14: they lie higher by pi / 3.14.
-        let printed = exact * std::f64::consts::PI / 3.14;
+        // The printed factors take pi as 314 hundredths and lie higher by that much.
+        let printed = exact * std::f64::consts::PI / (314.0 / 100.0);
         for (column, got) in [("factor_as_printed", printed), ("factor_exact", exact)] {
             answer.cell(format!("{column} of {diameter} in"), table.text(line, column), got);
         }

@@ -68,8 +68,7 @@ fn groups(row: &Row) -> Vec<Vec<f64>> {
         None => table,
         Some(set) => {
             let mut table = table;
-            let keep: Vec<bool> =
-                table.lines.iter().map(|l| table.text(l, "set") == set).collect();
+            let keep: Vec<bool> = table.lines.iter().map(|l| table.text(l, "set") == set).collect();
             let mut keep = keep.into_iter();
             table.lines.retain(|_| keep.next().unwrap());
             table

@@ -12,7 +12,7 @@ use crate::v1::trace::Mark;
 mirror! {
     /// What a number measures. Two units can be exchanged only within one kind. `temperature` is a
     /// temperature on a scale, not a difference.
-    QuantityKind = domain::quantity::Kind {
+    QuantityKind = quantity::Kind {
         Length Area Volume Mass Force Pressure Speed Temperature Angle Fraction PerArea MassPerArea
         Density
     }

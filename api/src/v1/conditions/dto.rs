@@ -16,9 +16,9 @@ use crate::v1::fields::TextureClass;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 #[schema(examples(json!({
-    "observed_at": "2027-04-28T13:30:00Z",
+    "observed_at": "2027-04-20T11:30:00Z",
     "crop": "corn",
-    "planting_date": "2027-04-29",
+    "planting_date": "2027-04-21",
     "texture": "silt_loam",
     "moisture": "moist",
     "ball": "crumbles",
@@ -43,7 +43,7 @@ pub struct ConditionsIn {
     pub crop: Crop,
     /// The day of planting.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = "2027-04-29")]
+    #[schema(nullable = false, example = "2027-04-21")]
     pub planting_date: Option<NaiveDate>,
     /// Texture of the topsoil. With `sand` and `clay` it must be the class that they make.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
@@ -159,14 +159,14 @@ pub struct CoverCropIn {
     "id": "01964f1e-6a00-7000-8000-000000000021",
     "field_id": "01964f1e-6a00-7000-8000-000000000011",
     "observations": {
-        "observed_at": "2027-04-28T13:30:00Z",
+        "observed_at": "2027-04-20T11:30:00Z",
         "crop": "corn",
         "texture": "silt_loam",
         "moisture": "moist",
         "read_outside_cover": false,
         "soil_temperature": {"value": 52, "unit": "[degF]"}
     },
-    "created_at": "2027-04-28T13:34:10Z",
+    "created_at": "2027-04-20T11:34:10Z",
     "created_by": "01964f1e-6a00-7000-8000-000000000001"
 })))]
 pub struct ConditionsReport {
@@ -206,9 +206,9 @@ impl ConditionsReport {
         "id": "01964f1e-6a00-7000-8000-000000000021",
         "field_id": "01964f1e-6a00-7000-8000-000000000011",
         "observations": {
-            "observed_at": "2027-04-28T13:30:00Z", "crop": "corn", "read_outside_cover": false
+            "observed_at": "2027-04-20T11:30:00Z", "crop": "corn", "read_outside_cover": false
         },
-        "created_at": "2027-04-28T13:34:10Z",
+        "created_at": "2027-04-20T11:34:10Z",
         "created_by": "01964f1e-6a00-7000-8000-000000000001"
     }],
     "next_cursor": "01964f1e-6a00-7000-8000-000000000021"

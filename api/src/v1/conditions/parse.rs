@@ -13,7 +13,7 @@ const MOST_YIELD: f64 = 400.0;
 
 impl ConditionsIn {
     /// The only way from the wire to the domain. `now` is what `observed_at` is held against.
-    pub(super) fn parse(&self, now: DateTime<Utc>) -> Result<Conditions, ApiError> {
+    pub(crate) fn parse(&self, now: DateTime<Utc>) -> Result<Conditions, ApiError> {
         let mut refused = Refused::default();
         refused.take(observed(self.observed_at, now));
         let texture = texture(self, &mut refused);

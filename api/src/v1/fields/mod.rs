@@ -13,6 +13,7 @@ mod update;
 use utoipa_actix_web::service_config::ServiceConfig;
 
 pub use boundary::{Boundary, Position};
+pub use texture::TextureClass;
 
 /// The operations of this folder.
 pub fn routes(config: &mut ServiceConfig<'_>) {

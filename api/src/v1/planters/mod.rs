@@ -12,7 +12,7 @@ mod update;
 
 use utoipa_actix_web::service_config::ServiceConfig;
 
-pub use makeup::Makeup;
+pub use makeup::{ClosingPair, CoulterMount, Makeup, RowCleaner};
 
 /// The operations of this folder.
 pub fn routes(config: &mut ServiceConfig<'_>) {

@@ -1,6 +1,6 @@
 //! From stored rows to the engine.
 
-use domain::conditions::{Conditions, TextureClass};
+use domain::conditions::Conditions;
 use domain::planter::Planter;
 use domain::provenance::Coefficients;
 use domain::settings::{Goals, Inputs, Recommendation, recommend};
@@ -49,7 +49,7 @@ pub async fn sources(
     wanted: Wanted,
 ) -> Result<Sources, ApiError> {
     let field = field(db, scope, wanted.field_id).await?;
-    let planter = planter(db, scope, wanted.planter_id).await?;
+    let planter = planters_of::store::find_reference(db, scope, wanted.planter_id).await?;
     let farm = farms::store::find(db, scope, field.farm_id).await?;
     if farm.grower_id != planter.grower_id {
         let detail = "The planter belongs to another grower than the field.";
@@ -71,17 +71,17 @@ pub fn result(inputs: &Inputs) -> Recommendation {
 }
 
 fn planter_of(sources: &Sources) -> Result<Planter, ApiError> {
-    planters_of::store::planter_of(&sources.planter, sources.calibration.as_ref())
+    let line = sources.calibration.as_ref().map(calibrations_of::store::line).transpose()?;
+    let makeup = planters_of::store::makeup(&sources.planter)?;
+    makeup.parse("/makeup", line).map_err(|bad| {
+        ApiError::internal(format!("planter {}: {bad:?}", sources.planter.id))
+    })
 }
 
 /// The report; texture from the field's own record where the report does not name it.
 fn field_of(sources: &Sources) -> Result<Conditions, ApiError> {
     let mut seen = conditions::store::conditions_of(&sources.conditions)?;
-    if let (None, Some(word)) = (seen.texture, &sources.field.texture_class) {
-        let class: TextureClass =
-            serde_json::from_value(word.as_str().into()).map_err(ApiError::internal)?;
-        seen.texture = Some(class);
-    }
+    seen.texture = seen.texture.or(sources.field.texture_class.map(Into::into));
     Ok(seen)
 }
 
@@ -92,15 +92,6 @@ async fn field(
 ) -> Result<fields::Model, ApiError> {
     let found = scope.fields().filter(fields::Column::Id.eq(id)).one(db).await?;
     found.ok_or_else(|| nothing("/field_id", "There is no such field.", id))
-}
-
-async fn planter(
-    db: &impl ConnectionTrait,
-    scope: Scope,
-    id: Uuid,
-) -> Result<planters::Model, ApiError> {
-    let found = scope.planters().filter(planters::Column::Id.eq(id)).one(db).await?;
-    found.ok_or_else(|| nothing("/planter_id", "There is no such planter.", id))
 }
 
 async fn conditions(

@@ -90,8 +90,8 @@ pub struct RevisionIn {
     "down_force": {"value": 285, "unit": "[lbf_av]"},
     "engine": "2026.1",
     "version": 2,
-    "created_at": "2027-04-28T13:40:00Z",
-    "issued_at": "2027-04-28T13:45:00Z"
+    "created_at": "2027-04-20T11:40:00Z",
+    "issued_at": "2027-04-20T11:45:00Z"
 })))]
 pub struct RecommendationSummary {
     /// Id of the recommendation.
@@ -165,7 +165,7 @@ impl RecommendationSummary {
         "down_force": {"value": 285, "unit": "[lbf_av]"},
         "engine": "2026.1",
         "version": 1,
-        "created_at": "2027-04-28T13:40:00Z"
+        "created_at": "2027-04-20T11:40:00Z"
     }],
     "next_cursor": "01964f1e-6a00-7000-8000-000000000031"
 })))]

@@ -31,6 +31,11 @@ pub struct GoalsIn {
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub depth: Option<Quantity>,
+    /// What the depth lever is to say, where a dig showed that it does not tell the truth; 0.25 to
+    /// 5 in. The depth and what worn discs lose when absent.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub lever_depth: Option<Quantity>,
     /// The speed that the grower means to drive; 0.5 to 15 mph. 5 mph when absent.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -87,11 +92,12 @@ impl GoalsIn {
 
     /// The only way from the wire to the domain. Refusals are named under `at`, as in `/goals`.
     pub fn parse(&self, at: &str) -> Result<Goals, ApiError> {
-        let Self { depth, speed, down_force, closing, seeding, instructions } = self;
+        let Self { depth, lever_depth, speed, down_force, closing, seeding, instructions } = self;
         let mut refused = Refused::default();
         let mut read = Reader { at, refused: &mut refused };
         let goals = Goals {
             depth: read.take("depth", depth.as_ref(), &bounds::PLANTING_DEPTH),
+            lever: read.take("lever_depth", lever_depth.as_ref(), &bounds::PLANTING_DEPTH),
             speed: read.take("speed", speed.as_ref(), &bounds::GROUND_SPEED),
             down_force: read.take("down_force", down_force.as_ref(), &bounds::DOWN_FORCE),
             closing: closing.map(Into::into),

@@ -57,6 +57,11 @@ impl Show {
         self.rounded(&bounds::SEED_SPACING, apart, (2, 1))
     }
 
+    /// Distance between rows, to a tenth.
+    pub fn row_width(self, width: Length) -> Quantity {
+        self.rounded(&bounds::ROW_WIDTH, width, (1, 1))
+    }
+
     /// A stretch of row, to a hundredth of a foot or a centimetre.
     pub fn row(self, length: Length) -> Quantity {
         self.rounded(&bounds::ROW_LENGTH, length, (2, 2))

@@ -3,8 +3,7 @@
 use chrono::{DateTime, NaiveDate, Utc};
 use domain::settings::{Inputs, Recommendation};
 use sea_orm::{
-    ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter,
-    Select,
+    ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, QueryFilter, Select,
 };
 use uuid::Uuid;
 

@@ -26,7 +26,7 @@ use crate::v1::units::UnitsQuery;
     "arm_length": {"value": 380, "unit": "mm"},
     "draft": {"value": 1000, "unit": "N"}
 })))]
-pub struct ArmAngleIn {
+pub(super) struct ArmAngleIn {
     /// How much higher the bar runs than level arms need; negative when too low. Bound:
     /// `bar_height_error`.
     pub bar_too_high: Quantity,
@@ -43,7 +43,7 @@ pub struct ArmAngleIn {
 /// The angle of the arms and what it does to the load.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({"todo": "arm-angle"})))]
-pub struct ArmAngle {
+pub(super) struct ArmAngle {
     /// Angle below the horizontal, toolbar to unit; negative slopes up.
     pub arm_angle: Quantity,
     /// What the arms add to the load of the row; negative lifts the unit.
@@ -73,7 +73,7 @@ pub struct ArmAngle {
     responses((status = 200, description = "The angle.", body = ArmAngle), ComputeErrors),
 )]
 #[post("/what-if/arm-angle")]
-pub(super) async fn arm_angle(
+pub(super) async fn calculate(
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<ArmAngleIn>,
@@ -92,7 +92,8 @@ impl ArmAngleIn {
         let draft = optional(&mut refused, draft.as_ref(), "/draft", &bounds::ROW_DRAFT);
         let Some(high) = high else { return Err(refused.into()) };
         refused.finish()?;
-        let defaults = if length.is_none() { vec![Coefficient::from(&k.arm_length)] } else { vec![] };
+        let defaults =
+            if length.is_none() { vec![Coefficient::from(&k.arm_length)] } else { vec![] };
         let arm = length.unwrap_or_else(|| Length::from_si(k.arm_length.value / 1000.0));
         let angle = forces::arm_angle(high, arm).ok_or_else(|| upright(&bar_too_high))?;
         let degrees = angle.si().to_degrees();

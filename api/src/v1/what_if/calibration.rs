@@ -2,7 +2,7 @@
 
 use actix_web::post;
 use domain::planter::{Calibration, CalibrationError, CalibrationPoint, PressureFor};
-use domain::provenance::{Input, sources};
+use domain::provenance::{Input, Source};
 use domain::quantity::{Force, Measured, Pressure, System, bounds, unit};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
@@ -27,7 +27,7 @@ use crate::v1::units::UnitsQuery;
     ],
     "force": {"value": 220, "unit": "[lbf_av]"}
 })))]
-pub struct CalibrationCheckIn {
+pub(super) struct CalibrationCheckIn {
     /// Pressure and force, measured with a scale under a lowered unit at working height.
     #[schema(min_items = 2, max_items = 50)]
     pub points: Vec<MeasuredForce>,
@@ -43,7 +43,7 @@ pub struct CalibrationCheckIn {
 #[schema(examples(json!({
     "pressure": {"value": 15, "unit": "[psi]"}, "force": {"value": 120, "unit": "[lbf_av]"}
 })))]
-pub struct MeasuredForce {
+pub(super) struct MeasuredForce {
     /// Gauge pressure. Bound: `element_pressure`.
     pub pressure: Quantity,
     /// Added force at the gauge wheels of one row. Bound: `down_force`.
@@ -53,7 +53,7 @@ pub struct MeasuredForce {
 /// The line through the points.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({"todo": "calibration"})))]
-pub struct CalibrationCheck {
+pub(super) struct CalibrationCheck {
     /// Force at zero pressure, on the line. Outside the measured pressures it is a mere number.
     pub at_zero: Quantity,
     /// Force for each unit of pressure.
@@ -93,7 +93,7 @@ pub struct CalibrationCheck {
     responses((status = 200, description = "The line.", body = CalibrationCheck), ComputeErrors),
 )]
 #[post("/what-if/calibration")]
-pub(super) async fn calibration(
+pub(super) async fn calculate(
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<CalibrationCheckIn>,
@@ -178,13 +178,14 @@ fn pressure_for(line: &Calibration, force: Force, system: System) -> Result<Pres
     .with_members(vec![member]))
 }
 
+const ON_THIS_PLANTER: Source = "least-squares line through what was measured on this planter";
 const LINE: Known = Known::derived(
     "force for each unit of pressure",
     "sum((p - p_mean) (F - F_mean)) / sum((p - p_mean)^2)",
-    sources::MEASURED_HERE,
+    ON_THIS_PLANTER,
 );
 const PRESSURE: Known =
-    Known::derived("pressure for the force", "(F - F_0) / slope", sources::MEASURED_HERE);
+    Known::derived("pressure for the force", "(F - F_0) / slope", ON_THIS_PLANTER);
 
 fn line_step(line: &Calibration) -> TraceStep {
     let inputs = line

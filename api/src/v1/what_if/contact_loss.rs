@@ -26,7 +26,7 @@ use crate::v1::units::UnitsQuery;
     "load": {"value": 713, "unit": "N"},
     "scatter": {"value": 506.23, "unit": "N"}
 })))]
-pub enum ContactLossIn {
+pub(super) enum ContactLossIn {
     /// How often wheels leave the ground at a mean load.
     ShareAtLoad {
         /// Mean load on the gauge wheels of a row. Bound: `gauge_wheel_load`.
@@ -52,7 +52,7 @@ pub enum ContactLossIn {
 /// Load, scatter, and how often wheels leave the ground.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({"todo": "contact-loss"})))]
-pub struct ContactLoss {
+pub(super) struct ContactLoss {
     /// Mean load on the gauge wheels of a row.
     pub load: Quantity,
     /// Standard deviation of that load along the row.
@@ -86,7 +86,7 @@ pub struct ContactLoss {
     ),
 )]
 #[post("/what-if/contact-loss")]
-pub(super) async fn contact_loss(
+pub(super) async fn calculate(
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<ContactLossIn>,
@@ -115,10 +115,8 @@ impl ContactLossIn {
                     return Err(refused.into());
                 };
                 let load = forces::load_for_loss(p, scatter.force);
-                let inputs = vec![
-                    Input::new("p", p, "1"),
-                    Input::new("sigma", scatter.force.si(), "N"),
-                ];
+                let inputs =
+                    vec![Input::new("p", p, "1"), Input::new("sigma", scatter.force.si(), "N")];
                 let step = LOAD.gives(inputs, load.si(), "N");
                 Ok(scatter.shown(load, p, step, system))
             }
@@ -141,8 +139,7 @@ const LOAD: Known = Known {
 
 /// The step of the contact loss, also for the balance of a row.
 pub(super) fn share_step(load: Force, scatter: Force, p: f64) -> TraceStep {
-    let inputs =
-        vec![Input::new("G", load.si(), "N"), Input::new("sigma", scatter.si(), "N")];
+    let inputs = vec![Input::new("G", load.si(), "N"), Input::new("sigma", scatter.si(), "N")];
     SHARE.gives(inputs, p, "1")
 }
 

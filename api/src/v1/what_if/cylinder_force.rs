@@ -9,12 +9,13 @@ use utoipa::ToSchema;
 
 use super::member::{number, optional};
 use super::step::{Known, answer};
-use super::words::PistonSide;
+
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
+use crate::v1::planters::makeup::CylinderSide;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
 
@@ -26,7 +27,7 @@ use crate::v1::units::UnitsQuery;
     "side": "cap",
     "asked": {"kind": "force_at", "pressure": {"value": 1000, "unit": "[psi]"}}
 })))]
-pub struct CylinderForceIn {
+pub(super) struct CylinderForceIn {
     /// Diameter of the bore. Bound: `cylinder_diameter`.
     pub bore: Quantity,
     /// Diameter of the rod; needed for the rod side. Bound: `cylinder_diameter`.
@@ -34,7 +35,7 @@ pub struct CylinderForceIn {
     #[schema(nullable = false)]
     pub rod: Option<Quantity>,
     /// The side that the oil acts on.
-    pub side: PistonSide,
+    pub side: CylinderSide,
     /// Force at the gauge wheels for each unit of force at the cylinder, from its lever; 1 when
     /// absent.
     #[serde(default, deserialize_with = "present")]
@@ -48,7 +49,7 @@ pub struct CylinderForceIn {
 #[derive(Debug, Deserialize, ToSchema)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 #[schema(examples(json!({"kind": "force_at", "pressure": {"value": 1000, "unit": "[psi]"}})))]
-pub enum CylinderQuestion {
+pub(super) enum CylinderQuestion {
     /// The force at a pressure.
     ForceAt {
         /// Gauge pressure. Bound: `element_pressure`.
@@ -64,7 +65,7 @@ pub enum CylinderQuestion {
 /// Pressure and force of a cylinder.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({"todo": "cylinder-force"})))]
-pub struct CylinderForce {
+pub(super) struct CylinderForce {
     /// Gauge pressure.
     pub pressure: Quantity,
     /// Force at the gauge wheels of the row.
@@ -91,7 +92,7 @@ pub struct CylinderForce {
     responses((status = 200, description = "Pressure and force.", body = CylinderForce), ComputeErrors),
 )]
 #[post("/what-if/cylinder-force")]
-pub(super) async fn cylinder_force(
+pub(super) async fn calculate(
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<CylinderForceIn>,
@@ -133,8 +134,7 @@ impl CylinderForceIn {
     fn parse(&self) -> Result<(Cylinder, Asked), ApiError> {
         let mut refused = Refused::default();
         let bore = refused.take(self.bore.parse("/bore", &bounds::CYLINDER_DIAMETER));
-        let rod =
-            optional(&mut refused, self.rod.as_ref(), "/rod", &bounds::CYLINDER_DIAMETER);
+        let rod = optional(&mut refused, self.rod.as_ref(), "/rod", &bounds::CYLINDER_DIAMETER);
         let lever = refused.take(number(
             "/lever_ratio",
             self.lever_ratio.unwrap_or(1.0),
@@ -142,7 +142,7 @@ impl CylinderForceIn {
             "levers on row units stay near one",
         ));
         let asked = refused.take(self.asked.parse());
-        if self.side == PistonSide::Rod && self.rod.is_none() {
+        if self.side == CylinderSide::Rod && self.rod.is_none() {
             refused.add(BadMember::new("/rod", "The rod side needs the diameter of the rod."));
         }
         if bore.zip(rod).is_some_and(|(bore, rod)| rod >= bore) {
@@ -174,8 +174,10 @@ impl CylinderQuestion {
     }
 }
 
-const FORCE: Known = Known::derived("force of the cylinder", "p A x lever ratio", sources::MECHANICS);
-const PRESSURE: Known = Known::derived("pressure of the cylinder", "F / (A x lever ratio)", sources::MECHANICS);
+const FORCE: Known =
+    Known::derived("force of the cylinder", "p A x lever ratio", sources::MECHANICS);
+const PRESSURE: Known =
+    Known::derived("pressure of the cylinder", "F / (A x lever ratio)", sources::MECHANICS);
 
 /// Square inches or square millimetres.
 fn area(area: Area, system: System) -> Quantity {

@@ -9,13 +9,13 @@ use utoipa::ToSchema;
 
 use super::member::optional;
 use super::step::{Known, answer};
-use super::words::DiscWearVerdict;
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
 use crate::v1::coefficients::dto::Coefficient;
+use crate::v1::recommendations::DiscVerdict;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
 
@@ -28,7 +28,7 @@ use crate::v1::units::UnitsQuery;
     "manual_limit": {"value": 14.5, "unit": "[in_i]"},
     "lever_depth": {"value": 2, "unit": "[in_i]"}
 })))]
-pub struct DiscWearIn {
+pub(super) struct DiscWearIn {
     /// Diameter when new. Bound: `disc_diameter`.
     pub new_diameter: Quantity,
     /// Diameter as measured. Bound: `disc_diameter`.
@@ -47,9 +47,9 @@ pub struct DiscWearIn {
 /// What to do with the discs, and what their wear costs in depth.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({"todo": "disc-wear"})))]
-pub struct DiscWear {
+pub(super) struct DiscWear {
     /// Keep or replace. A disc at the limit is replaced.
-    pub verdict: DiscWearVerdict,
+    pub verdict: DiscVerdict,
     /// The limit that counted.
     pub limit: Quantity,
     /// Depth that the furrow loses at an unchanged lever.
@@ -80,7 +80,7 @@ pub struct DiscWear {
     responses((status = 200, description = "Keep or replace.", body = DiscWear), ComputeErrors),
 )]
 #[post("/what-if/disc-wear")]
-pub(super) async fn disc_wear(
+pub(super) async fn calculate(
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<DiscWearIn>,
@@ -95,13 +95,11 @@ impl DiscWearIn {
         let usual = Length::from_si(k.value * 0.0254);
         let limit = disc.manual_limit.unwrap_or(disc.new_diameter - usual);
         let lost = disc.depth_lost();
-        let mut trace = vec![
-            LOST.gives(
-                vec![mm("D_new", disc.new_diameter), mm("D", now)],
-                lost.si() * 1000.0,
-                "mm",
-            ),
-        ];
+        let mut trace = vec![LOST.gives(
+            vec![mm("D_new", disc.new_diameter), mm("D", now)],
+            lost.si() * 1000.0,
+            "mm",
+        )];
         let furrow = lever.map(|lever| real_depth(lever, &disc));
         if let Some((lever, furrow)) = lever.zip(furrow) {
             let inputs = vec![mm("d_lever", lever), mm("loss", lost)];
@@ -152,14 +150,13 @@ impl DiscWearIn {
     }
 }
 
-const LOST: Known =
-    Known::derived("depth lost to wear", "(D_new - D) / 2", sources::GEOMETRY);
+const LOST: Known = Known::derived("depth lost to wear", "(D_new - D) / 2", sources::GEOMETRY);
 const FURROW: Known = Known::derived("furrow depth", "d_lever - loss", sources::GEOMETRY);
 const LIMIT_GIVEN: Known = Known {
     step: "limit of the disc",
     formula: "as the manual says",
-    source: "the machine's manual",
-    mark: Mark::Measured,
+    source: "the machine's manual, as entered",
+    mark: Mark::Read,
 };
 const LIMIT_USUAL: Known =
     Known::derived("limit of the disc", "D_new - w_max", sources::IOWA_CHECKLIST);

@@ -3,6 +3,7 @@
 use std::future::ready;
 
 use domain::provenance::{Input, Mark, Source, Step, Text};
+use serde::Serialize;
 
 use crate::http::{Answer, ApiError};
 use crate::v1::trace::TraceStep;
@@ -18,11 +19,7 @@ pub(super) struct Known {
 
 impl Known {
     /// From textbook statics, mechanics, geometry or a definition.
-    pub(super) const fn derived(
-        step: &'static str,
-        formula: &'static str,
-        source: Source,
-    ) -> Self {
+    pub(super) const fn derived(step: &'static str, formula: &'static str, source: Source) -> Self {
         Self { step, formula, source, mark: Mark::Derived }
     }
 
@@ -43,6 +40,6 @@ impl Known {
 }
 
 /// The answer of a calculation.
-pub(super) async fn answer<T>(worked_out: Result<T, ApiError>) -> Result<Answer<T>, ApiError> {
+pub(super) async fn answer<T: Serialize>(worked_out: Result<T, ApiError>) -> Result<Answer<T>, ApiError> {
     ready(worked_out.map(Answer::ok)).await
 }

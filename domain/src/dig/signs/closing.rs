@@ -8,7 +8,7 @@ pub(in super::super) fn too_mild(scene: &Scene<'_>) -> Option<Evidence> {
     let open = scene.closures(Closure::Open);
     let crumbly = scene.walls(Wall::Crumbly);
     let standing = crumbly.of > 0 && !crumbly.most();
-    if !(open.most() && standing) {
+    if !(open.agreed() && standing) {
         return None;
     }
     Some(
@@ -23,7 +23,7 @@ pub(in super::super) fn off_centre(scene: &Scene<'_>) -> Option<Evidence> {
     let open = scene.closures(Closure::Open);
     let crumbly = scene.walls(Wall::Crumbly);
     let standing = crumbly.of > 0 && !crumbly.most();
-    if !open.any() || (open.most() && standing) {
+    if !open.any() || (open.agreed() && standing) {
         return None;
     }
     Some(
@@ -37,7 +37,7 @@ pub(in super::super) fn off_centre(scene: &Scene<'_>) -> Option<Evidence> {
 
 pub(in super::super) fn too_hard(scene: &Scene<'_>) -> Option<Evidence> {
     let packed = scene.closures(Closure::OverPacked);
-    if !(packed.most()) {
+    if !packed.agreed() {
         return None;
     }
     let wet = scene.soil_wet() == Some(true);

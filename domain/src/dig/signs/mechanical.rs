@@ -29,9 +29,8 @@ pub(in super::super) fn soil_too_wet(scene: &Scene<'_>) -> Option<Evidence> {
 
 pub(in super::super) fn cleaner_too_deep(scene: &Scene<'_>) -> Option<Evidence> {
     let below = scene.cleaners(CleanerRunning::BelowSurface);
-    let free = scene.wheels(WheelFeel::SpinFree);
-    let carried = free.most();
-    if !(below.most() && (scene.shallow() || carried)) {
+    let carried = scene.wheels(WheelFeel::SpinFree).agreed();
+    if !(below.agreed() && (scene.shallow() || carried)) {
         return None;
     }
     Some(
@@ -82,8 +81,7 @@ pub(in super::super) fn bar_too_high(scene: &Scene<'_>) -> Option<Evidence> {
         (None, Some(high)) => high.si() / arms.length.map_or(0.380, Measured::si),
         (None, None) => return None,
     };
-    let free = scene.wheels(WheelFeel::SpinFree);
-    let light = free.most();
+    let light = scene.wheels(WheelFeel::SpinFree).agreed();
     if slope < AN_INCH_TOO_HIGH || !(scene.shallow() || light) {
         return None;
     }
@@ -101,7 +99,8 @@ pub(in super::super) fn worn_or_misread(scene: &Scene<'_>) -> Option<Evidence> {
     let free = scene.wheels(WheelFeel::SpinFree);
     let light = free.most();
     let lost = scene.case.planter.unit.opener.depth_lost();
-    let unallowed = lost.si() - (scene.case.lever_in_use(scene.dig).si() - scene.case.depth_target.si());
+    let unallowed =
+        lost.si() - (scene.case.lever_in_use(scene.dig).si() - scene.case.depth_target.si());
     let explains = unallowed >= off.si().abs() / 2.0;
     let suspect = match scene.discs() {
         DiscVerdict::NotMeasured | DiscVerdict::Replace => true,

@@ -7,18 +7,15 @@ use super::super::scene::Scene;
 use super::super::settled::Side;
 use crate::quantity::{Length, Measured};
 
-/// Rows that must agree before the force of the whole planter is called in question.
-const ROWS_THAT_AGREE: usize = 2;
-
 pub(in super::super) fn too_much_force(scene: &Scene<'_>) -> Option<Evidence> {
     let locked = scene.wheels(WheelFeel::Locked);
     let deep = scene.prints(PrintDepth::Deep);
     let shiny = scene.walls(Wall::Shiny);
-    let stuck = locked.most() && locked.yes.len() >= ROWS_THAT_AGREE;
-    let pressed = deep.most() && shiny.most() && deep.yes.len() >= ROWS_THAT_AGREE;
+    let stuck = locked.agreed();
+    let pressed = deep.agreed() && shiny.agreed();
     let window = scene.case.window;
     let fires = match scene.logged() {
-        Some((load, _)) => load > window.ceiling,
+        Some((load, rows)) => rows >= 2 && load > window.ceiling,
         None => stuck || pressed,
     };
     if !fires {
@@ -37,10 +34,10 @@ pub(in super::super) fn too_much_force(scene: &Scene<'_>) -> Option<Evidence> {
 
 pub(in super::super) fn too_little_force(scene: &Scene<'_>) -> Option<Evidence> {
     let free = scene.wheels(WheelFeel::SpinFree);
-    let felt = free.most() && free.yes.len() >= ROWS_THAT_AGREE;
+    let felt = free.agreed();
     let window = scene.case.window;
     let fires = match scene.logged() {
-        Some((load, _)) => load < window.low,
+        Some((load, rows)) => rows >= 2 && load < window.low,
         None => felt,
     };
     if !fires || scene.deep() {
@@ -105,7 +102,7 @@ pub(in super::super) fn lever_off(scene: &Scene<'_>) -> Option<Evidence> {
 
 pub(in super::super) fn dry_seed_zone(scene: &Scene<'_>) -> Option<Evidence> {
     let dry = scene.tally(|r| r.moist_at_seed.map(|moist| !moist));
-    if !(dry.most()) || scene.shallow() {
+    if !dry.agreed() || scene.shallow() {
         return None;
     }
     Some(

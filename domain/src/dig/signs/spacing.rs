@@ -13,17 +13,21 @@ pub(in super::super) fn spacing_too_fast(scene: &Scene<'_>) -> Option<Evidence> 
     if speed.si() / 0.447_04 <= design + 1e-9 {
         return None;
     }
-    Some(uneven(&spacing).pro_if(
-        scene.dig.settings().speed.is_some(),
-        format!("driven at {}", say::mph(speed)),
-    ))
+    Some(
+        uneven(&spacing)
+            .pro_if(scene.dig.settings().speed.is_some(), format!("driven at {}", say::mph(speed))),
+    )
 }
 
 pub(in super::super) fn meter(scene: &Scene<'_>) -> Option<Evidence> {
     let spacing = scene.stats.spacing.filter(|s| s.meter_check)?;
     let design = scene.case.coefficients.reference_speed.high;
     let fast = scene.case.speed_in_use(scene.dig).si() / 0.447_04 > design + 1e-9;
-    Some(uneven(&spacing).con_if(fast, "speed may be to blame: slow down first"))
+    Some(
+        uneven(&spacing)
+            .con_if(fast, "speed may be to blame: slow down first")
+            .on(scene.only_row_with_spacings()),
+    )
 }
 
 fn uneven(spacing: &SpacingStatistics) -> Evidence {
@@ -51,8 +55,7 @@ pub(in super::super) fn rate_off(scene: &Scene<'_>) -> Option<Evidence> {
         return None;
     }
     let side = if off > 0.0 { "more" } else { "less" };
-    Some(Evidence::default().pro(format!(
-        "the mean spacing amounts to {} {side} seed than wanted",
-        say::percent(off.abs())
-    )))
+    let words =
+        format!("the mean spacing amounts to {} {side} seed than wanted", say::percent(off.abs()));
+    Some(Evidence::default().pro(words).on(scene.only_row_with_spacings()))
 }

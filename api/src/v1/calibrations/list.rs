@@ -1,0 +1,43 @@
+//! `GET /v1/planters/{id}/calibrations`
+
+use actix_web::get;
+use actix_web::web::Data;
+
+use super::dto::{Calibration, CalibrationFilter, CalibrationPage};
+use super::store;
+use crate::app::AppState;
+use crate::auth::{Caller, CanRead};
+use crate::http::page::PageRequest;
+use crate::http::responses::ListUnderErrors;
+use crate::http::{Answer, ApiError, Id, Query};
+use crate::v1::planters;
+
+/// List the calibrations of a planter.
+///
+/// In the order in which they were entered, in pages.
+#[utoipa::path(
+    tag = "calibrations", operation_id = "list_calibrations", security(("bearer" = ["read"])),
+    params(("id" = Uuid, Path, description = "Id of the planter."), CalibrationFilter),
+    responses(
+        (status = 200, description = "A page of calibrations.", body = CalibrationPage, headers(
+            ("Link" = String, description = "Address of the next page, with `rel=\"next\"`."),
+        )),
+        ListUnderErrors,
+    ),
+)]
+#[get("/planters/{id}/calibrations")]
+pub(super) async fn list(
+    app: Data<AppState>,
+    caller: Caller<CanRead>,
+    id: Id,
+    query: Query<CalibrationFilter>,
+) -> Result<Answer<CalibrationPage>, ApiError> {
+    let CalibrationFilter { units, limit, cursor } = query.0;
+    let page = PageRequest::parse(limit, cursor.as_deref())?;
+    let planter = planters::store::find(&app.db, caller.scope(), id.0).await?;
+    let (rows, next_cursor) = store::page(&app.db, caller.scope(), planter.id, page).await?;
+    let units = caller.units(units);
+    let items =
+        rows.into_iter().map(|row| Calibration::show(row, units)).collect::<Result<_, _>>()?;
+    Ok(Answer::page(CalibrationPage { items, next_cursor: next_cursor.clone() }, next_cursor))
+}

@@ -1,0 +1,29 @@
+//! `/v1/recommendations/{id}/dig-checks` and `/v1/dig-checks`: what was found behind the planter.
+//!
+//! `observation` and `parse` go from the wire to the domain, `answer` shows what the dig says in
+//! the caller's units. A dig that asks for a change also makes an adjustment, in the same
+//! transaction; one that asks to go on or to dig more does not.
+
+pub mod answer;
+mod create;
+pub mod dto;
+mod get;
+pub mod in_use;
+mod list;
+pub mod observation;
+mod parse;
+pub mod store;
+mod words;
+
+pub use words::{
+    CleanerRunning, DepthSide, DigCause, FindingClass, FindingStrength, FurrowBottom,
+    FurrowClosure, FurrowWall, GaugeWheelFeel, ProposalFlag, SetAsideReason, SpringMove,
+    WheelPrint,
+};
+
+use utoipa_actix_web::service_config::ServiceConfig;
+
+/// The operations of this folder.
+pub fn routes(config: &mut ServiceConfig<'_>) {
+    config.service(create::create).service(list::list).service(get::get);
+}

@@ -1,0 +1,157 @@
+//! From the wire to the domain, every refusal named.
+
+use chrono::{DateTime, TimeDelta, Utc};
+use domain::dig::{LoggedLoad, MOST_READINGS, Observation, ObservationError, RowReading};
+use domain::planter::Planter;
+use domain::quantity::{Bound, Measured, bounds};
+
+use super::in_use;
+use super::observation::{DigCheckIn, LoggedLoadIn, RowReadingIn};
+use crate::http::quantity::Quantities;
+use crate::http::{ApiError, BadMember, Refused, text};
+use crate::v1::planters::makeup::MOST_ROWS;
+
+impl DigCheckIn {
+    /// The only way from the wire to the domain. `now` is what `dug_at` is held against, `planter`
+    /// the one of the recommendation.
+    pub(super) fn parse(
+        &self,
+        now: DateTime<Utc>,
+        planter: &Planter,
+    ) -> Result<Observation, ApiError> {
+        let Self { dug_at, place, settings, rows, notes } = self;
+        let mut refused = Refused::default();
+        refused.take(dug(*dug_at, now));
+        if let Some(place) = place {
+            refused.take(text::name("/place", place));
+        }
+        let notes = notes.as_ref().and_then(|given| refused.take(text::notes("/notes", given)));
+        let settings = in_use::settings(settings, planter, &mut refused);
+        if rows.len() > usize::from(MOST_ROWS) {
+            refused.add(
+                BadMember::new("/rows", "These are too many rows.")
+                    .given(rows.len())
+                    .allowed(format!("1 to {MOST_ROWS}, each row once")),
+            );
+            return Err(refused.into());
+        }
+        let readings =
+            rows.iter().enumerate().map(|(at, row)| reading(at, row, planter, &mut refused));
+        let readings = readings.collect();
+        let dig = Observation::new(settings, readings, notes.unwrap_or_default(), planter.rows);
+        let bad = refused.into_members();
+        match dig {
+            Ok(dig) if bad.is_empty() => Ok(dig),
+            Ok(_) => Err(bad.into()),
+            Err(errors) => Err(with(bad, &errors).into()),
+        }
+    }
+}
+
+fn dug(at: DateTime<Utc>, now: DateTime<Utc>) -> Result<(), BadMember> {
+    let latest = now.checked_add_signed(TimeDelta::days(1)).unwrap_or(now);
+    if at <= latest {
+        return Ok(());
+    }
+    Err(BadMember::new("/dug_at", "This time lies ahead.")
+        .given(at.to_rfc3339())
+        .allowed(format!("at most {}", latest.to_rfc3339()))
+        .why("nobody has dug tomorrow; a day is left for clocks that are off"))
+}
+
+fn reading(at: usize, given: &RowReadingIn, planter: &Planter, refused: &mut Refused) -> RowReading {
+    let RowReadingIn {
+        row,
+        behind_tyre,
+        outer,
+        seed_depths,
+        spacings,
+        gauge_wheels,
+        logged_load,
+        print,
+        wall,
+        bottom,
+        residue_in_furrow,
+        seed_on_bottom,
+        closed,
+        moist_at_seed,
+        cleaner,
+    } = given;
+    let pointer = |name: &str| format!("/rows/{at}/{name}");
+    RowReading {
+        row: *row,
+        behind_tyre: *behind_tyre,
+        outer: outer.unwrap_or(*row == 1 || *row == planter.rows),
+        seed_depths: list(&pointer("seed_depths"), seed_depths.as_ref(), &bounds::SEED_DEPTH, refused),
+        spacings: list(&pointer("spacings"), spacings.as_ref(), &bounds::SEED_SPACING, refused),
+        gauge_wheels: gauge_wheels.map(Into::into),
+        logged_load: logged_load
+            .as_ref()
+            .and_then(|it| load(&pointer("logged_load"), it, refused)),
+        print: print.map(Into::into),
+        wall: wall.map(Into::into),
+        bottom: bottom.map(Into::into),
+        residue_in_furrow: *residue_in_furrow,
+        seed_on_bottom: *seed_on_bottom,
+        closed: closed.map(Into::into),
+        moist_at_seed: *moist_at_seed,
+        cleaner: cleaner.map(Into::into),
+    }
+}
+
+fn list<Q: Measured>(
+    pointer: &str,
+    given: Option<&Quantities>,
+    bound: &Bound<Q>,
+    refused: &mut Refused,
+) -> Vec<Q> {
+    let parsed = given.and_then(|it| refused.take_all(it.parse(pointer, bound)));
+    parsed.unwrap_or_default()
+}
+
+fn load(pointer: &str, given: &LoggedLoadIn, refused: &mut Refused) -> Option<LoggedLoad> {
+    let LoggedLoadIn { mean, sd, contact } = given;
+    let at = |name: &str| format!("{pointer}/{name}");
+    let mean = refused.take(mean.parse(&at("mean"), &bounds::GAUGE_WHEEL_LOAD));
+    let sd = sd.as_ref().map(|it| it.parse(&at("sd"), &bounds::GAUGE_WHEEL_LOAD));
+    let contact = contact.as_ref().map(|it| it.parse(&at("contact"), &bounds::SHARE));
+    let sd = sd.and_then(|it| refused.take(it));
+    let contact = contact.and_then(|it| refused.take(it));
+    mean.map(|mean| LoggedLoad { mean, sd, contact })
+}
+
+/// Joins what the wire and the domain refused. A list that was refused came out empty, so where
+/// anything was refused already, a lack of readings is not said on top.
+fn with(mut bad: Vec<BadMember>, errors: &[ObservationError]) -> Vec<BadMember> {
+    let refused_already = !bad.is_empty();
+    for error in errors {
+        let nothing = matches!(error, ObservationError::NoRows | ObservationError::NothingRead);
+        if !(nothing && refused_already) {
+            bad.push(member(error));
+        }
+    }
+    bad
+}
+
+fn member(error: &ObservationError) -> BadMember {
+    let detail = format!("{error}.");
+    match error {
+        ObservationError::NoRows | ObservationError::NothingRead => BadMember::new("/rows", detail),
+        ObservationError::NotOnPlanter { index, row, rows } => {
+            BadMember::new(format!("/rows/{index}/row"), detail)
+                .given(row)
+                .allowed(format!("1 to {rows}"))
+        }
+        ObservationError::Twice { index, row } => {
+            BadMember::new(format!("/rows/{index}/row"), detail).given(row)
+        }
+        ObservationError::TooMany { index, what, count } => {
+            BadMember::new(format!("/rows/{index}/{what}/values"), detail)
+                .given(count)
+                .allowed(format!("at most {MOST_READINGS}"))
+        }
+        ObservationError::Impossible { pointer, refusal } => {
+            crate::http::quantity::refused(pointer, refusal)
+        }
+    }
+}

@@ -1,0 +1,288 @@
+//! Down force in the caller's units.
+
+use domain::planter::{SectionLoad, Setting};
+use domain::settings::{BoxState, DownForceAdvice, LoadWindow, Reach};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use crate::http::quantity::Quantity;
+use crate::v1::recommendations::show::{Show, share};
+use crate::v1::recommendations::words::{FrameVerdict, HopperFill};
+
+/// The down force on each row, how to set it, and how sure it is.
+#[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!({
+    "per_row": {"value": 287, "unit": "[lbf_av]"},
+    "need": {"value": 223, "unit": "[lbf_av]"},
+    "need_low": {"value": 162, "unit": "[lbf_av]"},
+    "need_high": {"value": 486, "unit": "[lbf_av]"},
+    "chance_in_window": 0.3,
+    "window": {
+        "low": {"value": 137, "unit": "[lbf_av]"},
+        "contact": {"value": 137, "unit": "[lbf_av]"},
+        "aim": {"value": 176, "unit": "[lbf_av]"},
+        "ceiling": {"value": 200, "unit": "[lbf_av]"},
+        "room": true
+    },
+    "set_on_planter": {
+        "kind": "pressure",
+        "pressure": {"value": 40, "unit": "[psi]"},
+        "from": "this planter's calibration, 2 points"
+    },
+    "reach": {"kind": "within"},
+    "as_box_empties": [{
+        "hopper": "half",
+        "load": {"value": 240, "unit": "[lbf_av]"},
+        "load_low": {"value": 0, "unit": "[lbf_av]"},
+        "load_high": {"value": 300, "unit": "[lbf_av]"},
+        "contact_loss": 0.02
+    }],
+    "frame": {"verdict": "not_checked", "sections": []}
+})))]
+pub struct DownForceOut {
+    /// The force to set on each row.
+    pub per_row: Quantity,
+    /// The force that the likely figures ask for with the hopper half full: the sum of the trace.
+    pub need: Quantity,
+    /// Low end (5 %) of what may be needed.
+    pub need_low: Quantity,
+    /// High end (95 %) of what may be needed.
+    pub need_high: Quantity,
+    /// Chance, 0 to 1, that the load on the gauge wheels lies in the window with this setting.
+    #[schema(minimum = 0, maximum = 1, example = 0.3)]
+    pub chance_in_window: f64,
+    /// The window.
+    pub window: WindowOut,
+    /// How to get the force on this planter.
+    pub set_on_planter: SetOnPlanter,
+    /// Whether the planter can do what is needed.
+    pub reach: ReachOut,
+    /// What the gauge wheels carry as the hopper empties.
+    #[schema(max_items = 3)]
+    pub as_box_empties: Vec<BoxStateOut>,
+    /// Whether the frame has the weight to push against.
+    pub frame: FrameOut,
+}
+
+impl DownForceOut {
+    /// In these units.
+    pub(super) fn of(advice: &DownForceAdvice, show: Show) -> Self {
+        Self {
+            per_row: show.down_force(advice.per_row),
+            need: show.down_force(advice.need),
+            need_low: show.down_force(advice.need_low),
+            need_high: show.down_force(advice.need_high),
+            chance_in_window: share(advice.chance_in_window),
+            window: WindowOut::of(&advice.window, show),
+            set_on_planter: SetOnPlanter::of(&advice.setting, show),
+            reach: ReachOut::of(&advice.reach, show),
+            as_box_empties: advice
+                .as_box_empties
+                .iter()
+                .map(|state| BoxStateOut::of(state, show))
+                .collect(),
+            frame: FrameOut {
+                verdict: advice.frame.into(),
+                sections: advice.sections.iter().map(|it| SectionOut::of(it, show)).collect(),
+            },
+        }
+    }
+}
+
+/// The load on the gauge wheels: heavy enough to stay down, light enough not to smear the wall.
+#[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!({
+    "low": {"value": 137, "unit": "[lbf_av]"},
+    "contact": {"value": 137, "unit": "[lbf_av]"},
+    "aim": {"value": 176, "unit": "[lbf_av]"},
+    "ceiling": {"value": 200, "unit": "[lbf_av]"},
+    "room": true
+})))]
+pub struct WindowOut {
+    /// Low end of the window.
+    pub low: Quantity,
+    /// Load at which wheels leave the ground as often as is tolerated.
+    pub contact: Quantity,
+    /// The load to aim at.
+    pub aim: Quantity,
+    /// Most that soil of this moisture bears.
+    pub ceiling: Quantity,
+    /// Whether there is room between contact and smearing. Without room no force is right: slow
+    /// down or wait.
+    pub room: bool,
+}
+
+impl WindowOut {
+    fn of(window: &LoadWindow, show: Show) -> Self {
+        Self {
+            low: show.load(window.low),
+            contact: show.load(window.contact),
+            aim: show.load(window.aim),
+            ceiling: show.load(window.ceiling),
+            room: window.room,
+        }
+    }
+}
+
+/// How to get a force on this planter.
+#[derive(Debug, Serialize, ToSchema)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum SetOnPlanter {
+    /// The weight of the unit alone: nothing to set.
+    WeightOnly {},
+    /// A spring notch.
+    Notch {
+        /// What is written on the bracket.
+        label: String,
+    },
+    /// A gauge pressure.
+    Pressure {
+        /// The pressure.
+        pressure: Quantity,
+        /// How the pressure follows from the force.
+        from: String,
+    },
+    /// The up-lift of a hydraulic system.
+    Lift {
+        /// How much of the unit's weight to take off.
+        force: Quantity,
+    },
+    /// The force is known, the setting is not: calibrate first.
+    Uncalibrated {},
+}
+
+impl SetOnPlanter {
+    fn of(setting: &Setting, show: Show) -> Self {
+        match setting {
+            Setting::WeightOnly => Self::WeightOnly {},
+            Setting::Notch { label } => Self::Notch { label: label.clone() },
+            Setting::Pressure { pressure, from } => {
+                Self::Pressure { pressure: show.pressure(*pressure), from: from.clone() }
+            }
+            Setting::Lift { force } => Self::Lift { force: show.down_force(*force) },
+            Setting::Uncalibrated => Self::Uncalibrated {},
+        }
+    }
+}
+
+/// Whether the planter can do what is needed.
+#[derive(Debug, Serialize, ToSchema)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum ReachOut {
+    /// It can.
+    Within {},
+    /// The source, or the frame, does not give enough.
+    TooLittle {
+        /// What is missing on each row.
+        short_by: Quantity,
+        /// Whether the frame is the limit rather than the source.
+        frame_is_the_limit: bool,
+        /// Whether the unit rides out even at the limit.
+        rides_out: bool,
+    },
+    /// The unit is too heavy even with the least force.
+    TooMuch {
+        /// What is too much on each row, hopper half full.
+        over_by: Quantity,
+    },
+}
+
+impl ReachOut {
+    fn of(reach: &Reach, show: Show) -> Self {
+        match reach {
+            Reach::Within => Self::Within {},
+            Reach::TooLittle { short_by, frame_is_the_limit, rides_out } => Self::TooLittle {
+                short_by: show.down_force(*short_by),
+                frame_is_the_limit: *frame_is_the_limit,
+                rides_out: *rides_out,
+            },
+            Reach::TooMuch { over_by } => Self::TooMuch { over_by: show.down_force(*over_by) },
+        }
+    }
+}
+
+/// The load on the gauge wheels of a row at one level of its hopper.
+#[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!({
+    "hopper": "full",
+    "load": {"value": 285, "unit": "[lbf_av]"},
+    "load_low": {"value": 20, "unit": "[lbf_av]"},
+    "load_high": {"value": 340, "unit": "[lbf_av]"},
+    "contact_loss": 0,
+    "note": "above the ceiling: fine while the wall stays crumbly; drop one step if it shines"
+})))]
+pub struct BoxStateOut {
+    /// How full.
+    pub hopper: HopperFill,
+    /// The likely load; 0 when the unit rides out.
+    pub load: Quantity,
+    /// Low end (5 %) of what it may be.
+    pub load_low: Quantity,
+    /// High end (95 %) of what it may be.
+    pub load_high: Quantity,
+    /// Share of the time, 0 to 1, that a wheel may be off the ground at the likely load.
+    #[schema(minimum = 0, maximum = 1, example = 0.05)]
+    pub contact_loss: f64,
+    /// What to do about it, where something is to be done.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, example = "light: raise one step or refill before the hopper runs low")]
+    pub note: Option<String>,
+}
+
+impl BoxStateOut {
+    fn of(state: &BoxState, show: Show) -> Self {
+        Self {
+            hopper: state.fill.into(),
+            load: show.load(state.load),
+            load_low: show.load(state.load_low),
+            load_high: show.load(state.load_high),
+            contact_loss: share(state.contact_loss),
+            note: state.note.as_ref().map(ToString::to_string),
+        }
+    }
+}
+
+/// Whether the frame has the weight to push against, with empty tanks.
+#[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!({
+    "verdict": "holds",
+    "sections": [{
+        "name": "left wing",
+        "left_on_wheels": {"value": 612, "unit": "[lbf_av]"},
+        "most_per_row": {"value": 415, "unit": "[lbf_av]"}
+    }]
+})))]
+pub struct FrameOut {
+    /// The verdict for the section that is worst off.
+    pub verdict: FrameVerdict,
+    /// Each section that was weighed.
+    #[schema(max_items = 100)]
+    pub sections: Vec<SectionOut>,
+}
+
+/// What is left on the wheels of one section of the frame.
+#[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!({
+    "name": "left wing",
+    "left_on_wheels": {"value": 612, "unit": "[lbf_av]"},
+    "most_per_row": {"value": 415, "unit": "[lbf_av]"}
+})))]
+pub struct SectionOut {
+    /// What people call it.
+    #[schema(example = "left wing")]
+    pub name: String,
+    /// Weight left on its wheels together; negative means that it lifts.
+    pub left_on_wheels: Quantity,
+    /// The most down force per row at which the reserve stays on the wheels.
+    pub most_per_row: Quantity,
+}
+
+impl SectionOut {
+    fn of(section: &SectionLoad, show: Show) -> Self {
+        Self {
+            name: section.name.clone(),
+            left_on_wheels: show.frame(section.left_on_wheels),
+            most_per_row: show.down_force(section.most_per_row),
+        }
+    }
+}

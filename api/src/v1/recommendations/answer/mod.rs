@@ -1,0 +1,174 @@
+//! A recommendation as the caller reads it: the stored result in the caller's units.
+
+mod down_force;
+mod example;
+mod more;
+mod settings;
+
+pub use down_force::{
+    BoxStateOut, DownForceOut, FrameOut, ReachOut, SectionOut, SetOnPlanter, WindowOut,
+};
+pub use more::{CautionOut, NextMeasurementOut, RemedyOut, TodayOut};
+pub use settings::{
+    CleanerOut, ClosingOut, CoulterOut, DepthOut, LeverOut, SeedingOut, SettingsOut, SpeedOut,
+};
+
+use chrono::{DateTime, Utc};
+use domain::provenance::Step;
+use domain::quantity::System;
+use domain::settings::{Inputs, Recommendation as Worked};
+use serde::Serialize;
+use utoipa::ToSchema;
+use uuid::Uuid;
+
+use super::goals::GoalsIn;
+use super::show::Show;
+use super::store;
+use super::words::{DiscVerdict, RecommendationStatus};
+use crate::entities::recommendations;
+use crate::http::ApiError;
+use crate::v1::trace::{self, Assumed, TraceStep};
+
+/// Settings for one planter in one field, with reasons and ranges. Never changed once issued.
+#[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example())))]
+pub struct Recommendation {
+    /// Id of the recommendation.
+    pub id: Uuid,
+    /// The field.
+    pub field_id: Uuid,
+    /// The planter.
+    pub planter_id: Uuid,
+    /// The conditions report it rests on.
+    pub conditions_id: Uuid,
+    /// The calibration it rests on; absent when nobody made one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub calibration_id: Option<Uuid>,
+    /// The series that the revisions of one recommendation share.
+    pub series_id: Uuid,
+    /// Counts the revisions of the series.
+    #[schema(minimum = 1, example = 1)]
+    pub revision: i32,
+    /// The revision that this one takes the place of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub replaces_id: Option<Uuid>,
+    /// Where it stands.
+    pub status: RecommendationStatus,
+    /// What the advisor wanted, as entered.
+    pub goals: GoalsIn,
+    /// Whether to plant today.
+    pub today: TodayOut,
+    /// The settings.
+    pub settings: SettingsOut,
+    /// What would help where the planter can't do what the field asks, the gentlest first.
+    #[schema(max_items = 100)]
+    pub remedies: Vec<RemedyOut>,
+    /// What else the grower is to do, in the advisor's words.
+    #[schema(max_items = 100, example = json!(["Start on the west side, it dries first."]))]
+    pub instructions: Vec<String>,
+    /// What to measure next, the most telling first.
+    #[schema(max_items = 100)]
+    pub measure_next: Vec<NextMeasurementOut>,
+    /// What to do with the opener discs.
+    pub discs: DiscVerdict,
+    /// Everything that nobody measured, and what was used instead.
+    #[schema(max_items = 100)]
+    pub assumed: Vec<Assumed>,
+    /// What can hurt somebody.
+    #[schema(max_items = 100)]
+    pub cautions: Vec<CautionOut>,
+    /// The calculation, step by step. Each step stays in the units of its formula, whatever the
+    /// units of the answer, so that it can be followed by hand.
+    #[schema(max_items = 1000)]
+    pub trace: Vec<TraceStep>,
+    /// Version of the engine that worked it out.
+    #[schema(example = "2026.1")]
+    pub engine: String,
+    /// Counts the changes of status; also in the header `ETag`.
+    #[schema(minimum = 1, example = 1)]
+    pub version: i32,
+    /// When it was made.
+    pub created_at: DateTime<Utc>,
+    /// Account of the maker.
+    pub created_by: Uuid,
+    /// When it was issued.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub issued_at: Option<DateTime<Utc>>,
+    /// Account that issued it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub issued_by: Option<Uuid>,
+    /// When it was acknowledged.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub acknowledged_at: Option<DateTime<Utc>>,
+    /// Account that acknowledged it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub acknowledged_by: Option<Uuid>,
+}
+
+impl Recommendation {
+    /// The answer for a row, in these units.
+    pub fn of(row: recommendations::Model, system: System) -> Result<Self, ApiError> {
+        let goals = GoalsIn::stored(&row)?;
+        let inputs = store::inputs_of(&row)?;
+        let worked = store::result_of(&row)?;
+        Ok(Self::shown(row, goals, &inputs, worked, Show(system)))
+    }
+
+    fn shown(
+        row: recommendations::Model,
+        goals: GoalsIn,
+        inputs: &Inputs,
+        worked: Worked,
+        show: Show,
+    ) -> Self {
+        let settings = SettingsOut::of(&worked, inputs, show);
+        let trace = trace::steps(steps(&worked));
+        Self {
+            id: row.id,
+            field_id: row.field_id,
+            planter_id: row.planter_id,
+            conditions_id: row.conditions_id,
+            calibration_id: row.calibration_id,
+            series_id: row.series_id,
+            revision: row.revision,
+            replaces_id: row.replaces_id,
+            status: row.status.into(),
+            goals,
+            today: TodayOut::of(worked.today),
+            settings,
+            remedies: worked.remedies.into_iter().map(|it| RemedyOut::of(it, show)).collect(),
+            instructions: worked.instructions,
+            measure_next: worked.measure_next.into_iter().map(NextMeasurementOut::of).collect(),
+            discs: worked.discs.into(),
+            assumed: trace::assumed(worked.assumed),
+            cautions: worked.cautions.into_iter().map(CautionOut::of).collect(),
+            trace,
+            engine: row.engine_version,
+            version: row.version,
+            created_at: row.created_at,
+            created_by: row.created_by,
+            issued_at: row.issued_at,
+            issued_by: row.issued_by,
+            acknowledged_at: row.acknowledged_at,
+            acknowledged_by: row.acknowledged_by,
+        }
+    }
+}
+
+/// Depth first, then the forces, then seeding.
+fn steps(worked: &Worked) -> Vec<Step> {
+    let seeding = worked.seeding.iter().flat_map(|advice| &advice.choice.steps);
+    let all = worked.depth.choice.steps.iter().chain(&worked.trace.steps).chain(seeding);
+    all.cloned().collect()
+}
+
+/// A recommendation for the API document, worked out by the engine.
+pub fn example() -> serde_json::Value {
+    serde_json::to_value(example::recommendation()).unwrap_or_default()
+}

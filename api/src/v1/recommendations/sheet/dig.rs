@@ -1,0 +1,41 @@
+//! What to check at the first dig, with lines to write on.
+
+use maud::{Markup, html};
+
+use super::facts::Facts;
+use super::words::{from_to, quantity};
+
+/// Rows that are dug first: enough to see a spread.
+const LINES: usize = 3;
+
+/// The first dig.
+pub(super) fn first_dig(facts: &Facts) -> Markup {
+    let depth = &facts.told.settings.depth;
+    html! {
+        section.dig {
+            h2 { "First dig: plant 50 ft, stop, park, then look" }
+            p {
+                "Open the furrow between gauge wheels and closing wheels on three rows: one on a wing, \
+                 one in the middle, one behind a tractor tire. Not on the headland. Seed wanted at "
+                b { (quantity(&depth.value)) } ", safe from "
+                (from_to(&depth.safe_low, &depth.safe_high)) ". Wheels should turn by hand, with effort. "
+                "One change, then dig again."
+            }
+            table.write {
+                thead {
+                    tr {
+                        th { "Row" }
+                        th { "Depth of 5 seeds" }
+                        th { "Wheels turn" small { "free / effort / not" } }
+                        th { "Wall" small { "crumbly / smooth / shiny" } }
+                        th { "Slot" small { "closed / open / packed" } }
+                        th { "Straw in slot" small { "no / yes" } }
+                    }
+                }
+                tbody {
+                    @for _ in 0..LINES { tr { @for _ in 0..6 { td {} } } }
+                }
+            }
+        }
+    }
+}

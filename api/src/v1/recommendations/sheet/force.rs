@@ -1,0 +1,99 @@
+//! The hopper as it empties, the frame, how sure it all is, and what helps.
+
+use maud::{Markup, html};
+
+use super::facts::Facts;
+use super::words::{from_to, hopper as level, percent, quantity, sentence};
+use crate::v1::recommendations::FrameVerdict;
+use crate::v1::recommendations::answer::{BoxStateOut, FrameOut, SectionOut};
+
+/// The load on the gauge wheels at each level of the hopper, and beside it frame and certainty.
+pub(super) fn hopper(facts: &Facts) -> Markup {
+    let force = &facts.told.settings.down_force;
+    html! {
+        div.pair {
+            section {
+                h2 { "On the gauge wheels as the hopper empties" }
+                table.hopper {
+                    tbody { @for state in &force.as_box_empties { (state_row(state)) } }
+                }
+            }
+            section {
+                h2 { "How sure" }
+                p {
+                    b { (percent(force.chance_in_window)) }
+                    " chance that the load is right at once. What is needed may lie anywhere from "
+                    (from_to(&force.need_low, &force.need_high)) " on a row: so dig."
+                    @if let Some(next) = facts.told.measure_next.first() {
+                        " To be surer, measure: " (next.measure) "."
+                    }
+                }
+                h2 { "Frame" }
+                p { (frame(&force.frame)) }
+            }
+        }
+    }
+}
+
+fn state_row(state: &BoxStateOut) -> Markup {
+    let note = state.note.as_deref().unwrap_or("in the window");
+    html! {
+        tr {
+            th scope="row" { (level(state.hopper)) }
+            td.number { (quantity(&state.load)) }
+            td { (sentence(note)) }
+        }
+    }
+}
+
+fn frame(frame: &FrameOut) -> String {
+    let lightest = frame
+        .sections
+        .iter()
+        .min_by(|a, b| a.left_on_wheels.value.total_cmp(&b.left_on_wheels.value));
+    let (Some(section), true) = (lightest, frame.verdict != FrameVerdict::NotChecked) else {
+        return "Not checked: nobody weighed it. Look whether the bar stays down.".to_owned();
+    };
+    let SectionOut { name, left_on_wheels, most_per_row } = section;
+    let left = quantity(left_on_wheels);
+    match frame.verdict {
+        FrameVerdict::Holds => format!("Holds. Lightest: {name}, {left} left on its wheels."),
+        FrameVerdict::Marginal => format!(
+            "Little left: {name}, {left} on its wheels. At most {} a row.",
+            quantity(most_per_row)
+        ),
+        FrameVerdict::Lifts | FrameVerdict::NotChecked => format!(
+            "LIFTS at {name}. More pressure only lifts the bar. At most {} a row.",
+            quantity(most_per_row)
+        ),
+    }
+}
+
+/// What would help, and what the advisor wrote.
+pub(super) fn remedies(facts: &Facts) -> Markup {
+    let (remedies, lines) = (&facts.told.remedies, &facts.told.instructions);
+    html! {
+        @if !remedies.is_empty() {
+            section.box {
+                h2 { "What helps, the gentlest first" }
+                ol {
+                    @for remedy in remedies {
+                        li {
+                            (sentence(&remedy.what.text))
+                            @if let Some(need) = &remedy.need_then {
+                                " Then " (quantity(need)) " a row"
+                                (if remedy.enough { ": enough." } else { ": not enough by itself." })
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        @if !lines.is_empty() {
+            section {
+                h2 { "Your advisor adds" }
+                ul { @for line in lines { li { (line) } } }
+            }
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! The whole page, part by part.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::facts::Facts;
+use super::{dig, foot, force, head, table};
+
+/// The look: ink on paper, no colours, the system's own letters.
+const STYLE: &str = include_str!("style.css");
+
+/// The page. `nonce` is what the policy of the answer lets pass.
+pub(super) fn page(facts: &Facts, nonce: &str) -> Markup {
+    let title = format!("{}: settings sheet, revision {}", facts.field, facts.told.revision);
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (title) }
+                style nonce=(nonce) { (PreEscaped(STYLE)) }
+            }
+            body class=(density(facts)) {
+                (head::head(facts))
+                (head::verdict(facts))
+                main {
+                    (table::settings(facts))
+                    (force::hopper(facts))
+                    (force::remedies(facts))
+                    (dig::first_dig(facts))
+                    (foot::assumed(facts))
+                    (foot::cautions(facts))
+                }
+                (foot::foot(facts))
+            }
+        }
+    }
+}
+
+/// Lines that a plain sheet does not have and for which the letters shrink a little.
+fn density(facts: &Facts) -> &'static str {
+    let told = &facts.told;
+    let wide = |text: &String| 1 + text.chars().count() / 110;
+    let instructions: usize = told.instructions.iter().map(wide).sum();
+    let remedies: usize = told.remedies.iter().map(|it| wide(&it.what.text)).sum();
+    let extra = instructions + remedies + told.assumed.len() / 3;
+    match extra {
+        0..=4 => "roomy",
+        5..=8 => "close",
+        _ => "tight",
+    }
+}

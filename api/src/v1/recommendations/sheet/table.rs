@@ -1,0 +1,173 @@
+//! What to set, and one short reason each.
+
+use maud::{Markup, html};
+
+use super::facts::Facts;
+use super::words::{cleaner, coulter, from_to, pair, quantity, sentence, spring, why};
+use crate::v1::recommendations::DiscVerdict;
+use crate::v1::recommendations::answer::{
+    ClosingOut, CoulterOut, DepthOut, DownForceOut, ReachOut, SeedingOut, SetOnPlanter, SpeedOut,
+};
+
+/// One line of the table.
+struct Line {
+    name: &'static str,
+    set: String,
+    more: String,
+    why: String,
+}
+
+/// The table of settings.
+pub(super) fn settings(facts: &Facts) -> Markup {
+    html! {
+        table.settings {
+            thead { tr { th { "Setting" } th { "Set it to" } th { "Why" } } }
+            tbody {
+                @for line in lines(facts) {
+                    tr {
+                        th scope="row" { (line.name) }
+                        td { p.set { (line.set) } @if !line.more.is_empty() { p { (line.more) } } }
+                        td { (line.why) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn lines(facts: &Facts) -> Vec<Line> {
+    let settings = &facts.told.settings;
+    let decided = facts.inputs.goals.down_force.is_some();
+    let mut lines = vec![
+        down_force(&settings.down_force, decided),
+        depth(&settings.depth),
+        speed(&settings.speed),
+        coulter_line(&settings.coulter),
+        Line {
+            name: "Row cleaner",
+            set: cleaner(settings.row_cleaner.cleaner).to_owned(),
+            more: String::new(),
+            why: why(&settings.row_cleaner.because),
+        },
+        closing(&settings.closing),
+    ];
+    lines.extend(settings.seeding.as_ref().map(seeding));
+    lines.extend(discs(facts.told.discs));
+    lines
+}
+
+fn down_force(it: &DownForceOut, decided: bool) -> Line {
+    let force = quantity(&it.per_row);
+    let on_each = format!("{force} of down force on each row");
+    let (set, more) = match &it.set_on_planter {
+        SetOnPlanter::WeightOnly {} => ("Nothing to set".to_owned(), "weight alone".to_owned()),
+        SetOnPlanter::Notch { label } => (format!("Notch {label}"), on_each),
+        SetOnPlanter::Pressure { pressure, from } => {
+            (quantity(pressure), format!("{on_each}, by {from}"))
+        }
+        SetOnPlanter::Lift { force } => (format!("Up-lift {}", quantity(force)), on_each),
+        SetOnPlanter::Uncalibrated {} => {
+            (force, "on each row; nobody calibrated this planter: find the pressure by digging".into())
+        }
+    };
+    let window = format!(
+        "Keeps {} on the gauge wheels: down often enough, without smearing the wall.",
+        from_to(&it.window.low, &it.window.ceiling)
+    );
+    let why = match &it.reach {
+        ReachOut::TooLittle { short_by, rides_out, .. } => {
+            let out = if *rides_out { " The unit rides out of the ground." } else { "" };
+            format!("NOT ENOUGH: {} short on each row.{out} See what helps, below.", quantity(short_by))
+        }
+        ReachOut::TooMuch { over_by } => {
+            format!("TOO HEAVY by {} on each row. See what helps, below.", quantity(over_by))
+        }
+        ReachOut::Within {} if !it.window.room => {
+            "No force is right in this soil: it smears before the wheels stay down. Slow down or \
+             wait."
+                .to_owned()
+        }
+        ReachOut::Within {} if decided => format!("Decided by your advisor. {window}"),
+        ReachOut::Within {} => window,
+    };
+    Line { name: "Down force", set, more, why }
+}
+
+fn depth(it: &DepthOut) -> Line {
+    let lever = it.lever.as_ref().map_or_else(
+        || {
+            let worn = it.lever_depth != it.value;
+            worn.then(|| format!("lever at {}: the discs are worn", quantity(&it.lever_depth)))
+        },
+        |lever| Some(format!("notch {} of the lever gives {}", lever.notch, quantity(&lever.depth))),
+    );
+    let safe = format!("Safe here: {}.", from_to(&it.safe_low, &it.safe_high));
+    let why = match (it.decided, it.is_safe) {
+        (true, true) => format!("Decided by your advisor. {safe}"),
+        (true, false) => format!("Decided by your advisor, OUTSIDE of what is safe. {safe}"),
+        (false, _) => format!("{} {safe}", why(&it.because)),
+    };
+    let measured = "from the soil under the mat";
+    let more = lever.map_or_else(|| measured.to_owned(), |lever| format!("{measured}; {lever}"));
+    Line { name: "Depth", set: quantity(&it.value), more, why }
+}
+
+fn speed(it: &SpeedOut) -> Line {
+    Line {
+        name: "Speed",
+        set: quantity(&it.value),
+        more: format!("never above {}", quantity(&it.most)),
+        why: why(&it.because),
+    }
+}
+
+fn coulter_line(it: &CoulterOut) -> Line {
+    let more = it.above_opener.as_ref();
+    Line {
+        name: "Coulter",
+        set: coulter(it.coulter).to_owned(),
+        more: more.map(|h| format!("edge {} above the opener", quantity(h))).unwrap_or_default(),
+        why: why(&it.because),
+    }
+}
+
+fn closing(it: &ClosingOut) -> Line {
+    let set = sentence(pair(it.pair));
+    let mut more = spring(it.spring).to_owned();
+    if it.drag_chain {
+        more.push_str(", with a drag chain");
+    }
+    if it.change {
+        more.push_str("; try them on two rows before you change the rest");
+    } else if let Some(other) = it.try_on_two_rows {
+        more.push_str(&format!("; worth a try on two rows: {}", pair(other)));
+    }
+    let set = set.trim_end_matches('.').to_owned();
+    Line { name: "Closing", set, more, why: why(&it.because) }
+}
+
+fn seeding(it: &SeedingOut) -> Line {
+    Line {
+        name: "Seeding",
+        set: quantity(&it.rate),
+        more: format!(
+            "a seed every {}; {:.0} seeds in {} of row",
+            quantity(&it.spacing),
+            it.seeds_in_thousandth,
+            quantity(&it.thousandth_acre)
+        ),
+        why: why(&it.because),
+    }
+}
+
+fn discs(discs: DiscVerdict) -> Option<Line> {
+    match discs {
+        DiscVerdict::Keep | DiscVerdict::NotMeasured => None,
+        DiscVerdict::Replace => Some(Line {
+            name: "Opener discs",
+            set: "Replace them".to_owned(),
+            more: "before you blame the settings".to_owned(),
+            why: "Worn to their limit.".to_owned(),
+        }),
+    }
+}

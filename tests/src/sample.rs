@@ -1,0 +1,152 @@
+//! Objects that many tests need.
+
+use serde_json::{Value, json};
+
+use crate::User;
+
+/// Paths of the operations on one object of each kind, with what stands for `{id}`.
+///
+/// A test that walks the API document looks here for the object that a path means; a path without
+/// an entry fails that test, so a new resource can't be forgotten.
+pub const CATALOGUE: &[(&str, &str)] = &[
+    ("/v1/growers/{id}", "grower"),
+    ("/v1/farms/{id}", "farm"),
+    ("/v1/fields/{id}", "field"),
+    ("/v1/planters/{id}", "planter"),
+    ("/v1/conditions/{id}", "conditions"),
+    ("/v1/recommendations/{id}", "recommendation"),
+];
+
+/// A grower with a farm, a field and a planter that has air bags and a calibration.
+#[derive(Debug, Clone)]
+pub struct Farmstead {
+    /// Id of the grower.
+    pub grower: String,
+    /// Id of the farm.
+    pub farm: String,
+    /// Id of the field.
+    pub field: String,
+    /// Id of the planter.
+    pub planter: String,
+    /// Id of a conditions report of the field; empty without one.
+    pub conditions: String,
+    /// Id of a draft for the planter in the field; empty without one.
+    pub recommendation: String,
+}
+
+impl Farmstead {
+    /// Makes one as `user`, with a conditions report and a draft.
+    pub async fn make(user: &User, name: &str) -> Self {
+        let grower = user.create("/v1/growers", &json!({"name": name})).await;
+        Self::of_grower(user, &grower).await.with_draft(user).await
+    }
+
+    /// Adds a conditions report and a draft.
+    pub async fn with_draft(mut self, user: &User) -> Self {
+        let reports = format!("/v1/fields/{}/conditions", self.field);
+        self.conditions = user.create(&reports, &Self::conditions_body()).await;
+        let wanted = self.recommendation_body(&json!({}));
+        self.recommendation = user.create("/v1/recommendations", &wanted).await;
+        self
+    }
+
+    /// Makes farm, field, planter and calibration of a grower who is there.
+    pub async fn of_grower(user: &User, grower: &str) -> Self {
+        let farm =
+            user.create("/v1/farms", &json!({"grower_id": grower, "name": "Home farm"})).await;
+        let field = user.create("/v1/fields", &Self::field_body(&farm)).await;
+        let planter = user.create("/v1/planters", &Self::planter_body(grower)).await;
+        let calibrations = format!("/v1/planters/{planter}/calibrations");
+        user.create(&calibrations, &Self::calibration_body()).await;
+        let none = String::new;
+        let grower = grower.to_owned();
+        Self { grower, farm, field, planter, conditions: none(), recommendation: none() }
+    }
+
+    /// The id of the object of this kind, as in [`CATALOGUE`].
+    pub fn id_of(&self, kind: &str) -> Option<&str> {
+        match kind {
+            "grower" => Some(&self.grower),
+            "farm" => Some(&self.farm),
+            "field" => Some(&self.field),
+            "planter" => Some(&self.planter),
+            "conditions" => Some(&self.conditions),
+            "recommendation" => Some(&self.recommendation),
+            _ => None,
+        }
+    }
+
+    /// A field of a farm, with a boundary of about 227 acres and an entered area.
+    pub fn field_body(farm: &str) -> Value {
+        json!({
+            "farm_id": farm,
+            "name": "North forty",
+            "boundary": {"type": "Polygon", "coordinates": [[
+                [-93.62, 42.03], [-93.61, 42.03], [-93.61, 42.04], [-93.62, 42.04], [-93.62, 42.03]
+            ]]},
+            "entered_area": {"value": 40, "unit": "[acr_us]"},
+            "texture_class": "silt_loam"
+        })
+    }
+
+    /// An eight-row planter with air bags.
+    pub fn planter_body(grower: &str) -> Value {
+        json!({
+            "grower_id": grower,
+            "name": "The eight-row",
+            "makeup": {
+                "rows": 8,
+                "row_width": {"value": 30, "unit": "[in_i]"},
+                "unit": {
+                    "weight": {"value": 175, "unit": "[lbf_av]"},
+                    "hopper": {"kind": "per_row", "volume": {"value": 1.6, "unit": "[bu_us]"}},
+                    "opener": {"new_diameter": {"value": 15.0, "unit": "[in_i]"}},
+                    "coulter": {"mount": "unit", "above_opener": {"value": 8, "unit": "mm"}},
+                    "cleaner": "floating",
+                    "closing": "spiked_and_rubber",
+                    "arms": {"angle": {"value": 0, "unit": "deg"}}
+                },
+                "down_force": {"kind": "air_bag"}
+            }
+        })
+    }
+
+    /// Two points on air bags.
+    pub fn calibration_body() -> Value {
+        json!({
+            "calibrated_on": "2027-04-03",
+            "points": [
+                {"pressure": {"value": 15.0, "unit": "[psi]"}, "force": {"value": 120.0, "unit": "[lbf_av]"}},
+                {"pressure": {"value": 60.0, "unit": "[psi]"}, "force": {"value": 420.0, "unit": "[lbf_av]"}}
+            ]
+        })
+    }
+
+    /// Silt loam, moist, rye two feet tall and green over cornstalks.
+    pub fn conditions_body() -> Value {
+        json!({
+            "observed_at": "2027-04-20T10:30:00Z",
+            "crop": "corn",
+            "planting_date": "2027-04-21",
+            "texture": "silt_loam",
+            "moisture": "moist",
+            "ball": "crumbles",
+            "ribbon": {"value": 0.5, "unit": "[in_i]"},
+            "soil_temperature": {"value": 54, "unit": "[degF]"},
+            "soil_low": {"value": 51, "unit": "[degF]"},
+            "cover": {
+                "species": "cereal_rye",
+                "height": {"value": 24, "unit": "[in_i]"},
+                "ground_cover": {"value": 100, "unit": "%"},
+                "state": "green_standing"
+            },
+            "previous_crop": "corn",
+            "previous_yield_bu_ac": 200
+        })
+    }
+
+    /// What is asked of the service for the planter in the field.
+    pub fn recommendation_body(&self, goals: &Value) -> Value {
+        json!({"field_id": self.field, "planter_id": self.planter, "goals": goals})
+    }
+}

@@ -1,0 +1,157 @@
+//! The page in the cab.
+
+use serde_json::{Value, json};
+use tests::{Answer, Farmstead, TestApp, User};
+
+async fn sheet(user: &User, id: &str, units: &str) -> Answer {
+    user.get(&format!("/v1/recommendations/{id}/sheet?units={units}")).await.assert_status(200)
+}
+
+/// The text as a browser shows it.
+fn unescaped(html: &str) -> String {
+    html.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&")
+}
+
+/// Keeps a sheet where a person can look at it, when asked to.
+fn keep(name: &str, html: &str) {
+    if let Ok(folder) = std::env::var("DIBBLE_TEST_KEEP") {
+        std::fs::write(format!("{folder}/{name}.html"), html).expect("written");
+    }
+}
+
+#[tokio::test]
+async fn the_sheet_says_what_the_recommendation_says() {
+    let app = TestApp::start().await;
+    let stead = Farmstead::make(&app.lead, "Miller & Sons").await;
+    let told = app.lead.get(&format!("/v1/recommendations/{}", stead.recommendation)).await.json();
+    let page = sheet(&app.lead, &stead.recommendation, "us").await;
+    keep("plain", &page.text);
+    let text = unescaped(&page.text);
+    assert_eq!(page.header("content-type"), "text/html; charset=utf-8");
+    for name in ["Prairie Advisors", "Miller & Sons", "Home farm", "North forty", "The eight-row"] {
+        assert!(text.contains(name), "no {name}");
+    }
+    let force = &told["settings"]["down_force"];
+    for number in [
+        format!("{} psi", force["set_on_planter"]["pressure"]["value"].as_f64().unwrap()),
+        format!("{} lbf", force["per_row"]["value"].as_f64().unwrap()),
+        format!("{:.0} %", force["chance_in_window"].as_f64().unwrap() * 100.0),
+        format!("{} in", told["settings"]["depth"]["value"]["value"].as_f64().unwrap()),
+        format!("{} mph", told["settings"]["speed"]["value"]["value"].as_f64().unwrap()),
+    ] {
+        assert!(text.contains(&number), "no {number} in {text}");
+    }
+    for state in force["as_box_empties"].as_array().unwrap() {
+        let load = format!("{} lbf", state["load"]["value"].as_f64().unwrap());
+        assert!(text.contains(&load), "no {load}");
+    }
+    let cautions = told["cautions"].as_array().unwrap();
+    assert!(cautions.len() >= 6);
+    for caution in cautions {
+        assert!(text.contains(caution["text"].as_str().unwrap()), "no {caution}");
+    }
+    assert!(text.contains("PLANT") && text.contains("win over this sheet"));
+    assert!(text.contains("DRAFT, not issued"), "a draft says so");
+}
+
+#[tokio::test]
+async fn nothing_on_the_sheet_can_run_or_be_fetched() {
+    let app = TestApp::start().await;
+    let stead = Farmstead::of_grower(&app.lead, &app.own_grower_id).await.with_draft(&app.lead).await;
+    let hostile = "<script>alert(1)</script><img src=x onerror=alert(1)>\"'&";
+    let field = format!("/v1/fields/{}", stead.field);
+    app.lead.patch(&field, "*", &json!({"name": hostile})).await.assert_status(200);
+    let wanted = stead.recommendation_body(&json!({"instructions": [hostile]}));
+    let id = app.lead.create("/v1/recommendations", &wanted).await;
+    let page = sheet(&app.lead, &id, "us").await;
+    let low = page.text.to_lowercase();
+    for element in ["<script", "<img", "<link", "<iframe", "http:", "https:", "url(", "@import"] {
+        assert!(!low.contains(element), "{element} is on the sheet");
+    }
+    assert!(unescaped(&page.text).contains("<script>alert(1)"), "the name is there, as text");
+    let policy = page.header("content-security-policy");
+    let nonce = policy.split("'nonce-").nth(1).and_then(|rest| rest.split('\'').next()).unwrap();
+    assert!(policy.starts_with("default-src 'none'; style-src 'nonce-"), "{policy}");
+    assert!(page.text.contains(&format!("<style nonce=\"{nonce}\">")));
+    let again = sheet(&app.lead, &id, "us").await;
+    assert_ne!(again.header("content-security-policy"), policy, "each answer has its own number");
+}
+
+#[tokio::test]
+async fn the_sheet_comes_in_the_units_that_are_asked_for() {
+    let app = TestApp::start().await;
+    let stead = Farmstead::of_grower(&app.lead, &app.own_grower_id).await.with_draft(&app.lead).await;
+    let page = sheet(&app.lead, &stead.recommendation, "si").await.text;
+    for unit in [" N<", " kPa<", " mm<", " km/h<"] {
+        assert!(page.contains(unit), "no {unit}");
+    }
+    for unit in [" psi<", " mph<", " in<"] {
+        assert!(!page.contains(unit), "{unit} on a metric sheet");
+    }
+    let path = format!("/v1/recommendations/{}/sheet", stead.recommendation);
+    app.lead.get(&format!("{path}?units=imperial")).await.assert_problem(422, "invalid_request");
+    app.grower.get(&path).await.assert_problem(404, "not_found");
+}
+
+/// Springs that are far too weak, a wing that lifts, long names, every kind of line.
+async fn worst_case(app: &TestApp) -> (Farmstead, String) {
+    let mut stead = Farmstead::of_grower(&app.lead, &app.own_grower_id).await;
+    let long = "The long-named one down by the river past the second bridge where the road turns ";
+    let mut planter = Farmstead::planter_body(&app.own_grower_id);
+    planter["name"] = json!(format!("{long} sixteen-row")[..90].trim());
+    let makeup = &mut planter["makeup"];
+    makeup["rows"] = json!(16);
+    makeup["unit"]["opener"]["measured"] = json!({"value": 14.4, "unit": "[in_i]"});
+    makeup["unit"].as_object_mut().unwrap().remove("arms");
+    makeup["unit"].as_object_mut().unwrap().remove("weight");
+    makeup["unit"]["coulter"] = json!({"mount": "unit"});
+    makeup["down_force"] = json!({"kind": "spring", "notches": [
+        {"label": "none", "force": {"value": 0, "unit": "[lbf_av]"}},
+        {"label": "first", "force": {"value": 60, "unit": "[lbf_av]"}}
+    ]});
+    makeup["frame"] = json!([{
+        "name": "left wing with the liquid tank and the markers", "rows": 8,
+        "empty_weight": {"value": 500, "unit": "[lbf_av]"},
+        "on_hitch": {"value": 0, "unit": "[lbf_av]"}, "wheels": 2
+    }]);
+    makeup["closing_owned"] = json!(["two_spiked", "finger"]);
+    stead.planter = app.lead.create("/v1/planters", &planter).await;
+    let field = json!({"name": format!("{long}{long}")[..110].trim()});
+    app.lead.patch(&format!("/v1/fields/{}", stead.field), "*", &field).await.assert_status(200);
+    let mut seen = Farmstead::conditions_body();
+    seen["moisture"] = json!("dry");
+    seen["penetration"] = json!({"value": 350, "unit": "[psi]"});
+    seen["rain"] = json!({"value": 1.5, "unit": "[in_i]"});
+    for member in ["cover", "previous_yield_bu_ac", "texture", "ribbon"] {
+        seen.as_object_mut().unwrap().remove(member);
+    }
+    seen["cover"] = json!({"species": "cereal_rye"});
+    app.lead.create(&format!("/v1/fields/{}/conditions", stead.field), &seen).await;
+    let line = "Stop at the waterway, fold the left wing, look at every row cleaner for wrapped rye, \
+                and call before you start on the hill: the soil is another one up there.";
+    let wanted = stead.recommendation_body(&json!({
+        "speed": {"value": 7, "unit": "[mi_i]/h"},
+        "seeding": {"kind": "stand"},
+        "instructions": [line, line, line, line, line]
+    }));
+    let id = app.lead.create("/v1/recommendations", &wanted).await;
+    (stead, id)
+}
+
+#[tokio::test]
+async fn a_planter_that_cannot_reach_says_so_with_what_helps() {
+    let app = TestApp::start().await;
+    let (_stead, id) = worst_case(&app).await;
+    let told = app.lead.get(&format!("/v1/recommendations/{id}")).await.json();
+    let page = sheet(&app.lead, &id, "us").await;
+    keep("worst", &page.text);
+    keep("worst_si", &sheet(&app.lead, &id, "si").await.text);
+    let text = unescaped(&page.text);
+    assert!(text.contains("NOT ENOUGH") && text.contains("What helps"));
+    let remedies = told["remedies"].as_array().unwrap();
+    assert!(remedies.len() >= 4, "{remedies:?}");
+    let said = |remedy: &Value| remedy["what"]["text"].as_str().unwrap()[1..].to_owned();
+    for remedy in remedies {
+        assert!(text.contains(&said(remedy)), "no {remedy}");
+    }
+}
