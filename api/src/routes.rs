@@ -14,6 +14,7 @@ use utoipa_swagger_ui::SwaggerUi;
 use crate::app::AppState;
 use crate::http::member::BadMember;
 use crate::http::problem::Problem;
+use crate::http::union_tags;
 use crate::{health, v1};
 
 /// Paths that are answered but not part of the API.
@@ -30,6 +31,9 @@ fn operations(config: &mut ServiceConfig<'_>) {
     v1::calibrations::routes(config);
     v1::conditions::routes(config);
     v1::recommendations::routes(config);
+    v1::dig_checks::routes(config);
+    v1::adjustments::routes(config);
+    v1::timeline::routes(config);
     v1::what_if::routes(config);
     v1::coefficients::routes(config);
 }
@@ -48,7 +52,9 @@ where
 
 /// The API document.
 pub fn document() -> utoipa::openapi::OpenApi {
-    documented(App::new()).1
+    let (_app, mut document) = documented(App::new());
+    union_tags::describe(&mut document);
+    document
 }
 
 /// The API document as it is committed: indented, with a line end.
@@ -112,6 +118,8 @@ async fn docs() -> impl Responder {
         (name = "calibrations", description = "Down force against pressure, measured on a planter."),
         (name = "conditions", description = "What was seen and felt in a field before planting."),
         (name = "recommendations", description = "Settings for a planter in a field, and the page for the cab."),
+        (name = "dig-checks", description = "What was found behind the planter, and what it says."),
+        (name = "adjustments", description = "The change that a dig proposes, and the decision."),
         (name = "what-if", description = "Each calculation alone; nothing is stored."),
         (name = "coefficients", description = "The numbers in force: coefficients, units, bounds."),
         (name = "service", description = "Whether the service is well, and what its problems mean."),

@@ -69,6 +69,7 @@ fn cold_soil_waits_and_severe_cold_stops() {
         (55.0, 49.0, Today::Wait),
         (55.0, 40.0, Today::Wait),
         (55.0, 39.9, Today::Stop),
+        (40.0, 40.0, Today::Wait),
         (39.0, 39.0, Today::Stop),
     ] {
         field.soil_temperature = Some(q(now, "[degF]"));

@@ -210,6 +210,11 @@ proptest! {
             Reach::TooLittle { short_by, .. } => {
                 prop_assert!(short_by.si() > 0.0);
                 prop_assert!(!r.remedies.is_empty());
+                if case.planter.frame.is_empty() {
+                    let source = &case.planter.down_force;
+                    let (_, most) = source.reach().expect("a source that is too weak is known");
+                    prop_assert_eq!(r.down_force.per_row, source.nearest_settable(most));
+                }
             }
             Reach::TooMuch { over_by } => {
                 prop_assert!(over_by.si() > 0.0);

@@ -138,6 +138,7 @@ fn dig_of_rows(row: &Row) -> Got {
         ("s_b", vec![in_inches(depth.spread.between.unwrap())]),
         ("s_w", vec![in_inches(depth.spread.within.unwrap())]),
         ("icc", vec![depth.spread.intraclass.unwrap()]),
+        ("worth", vec![depth.within.worth]),
         ("se", vec![half / t]),
         ("set_to_zero", vec![f64::from(u8::from(depth.spread.between_set_to_zero))]),
     ]
@@ -232,5 +233,5 @@ fn every_line_agrees() {
             }
         }
     }
-    assert_eq!((rows.len(), checked), (10, 38));
+    assert_eq!((rows.len(), checked), (10, 39));
 }

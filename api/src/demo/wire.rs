@@ -31,10 +31,11 @@ fn percent(value: f64) -> Value {
     json!({"value": value, "unit": "%"})
 }
 
-/// An object without the members that are `null`.
+/// An object without the members that are `null` or empty: nobody knows them.
 fn known(members: &Value) -> Value {
     let members = members.as_object().cloned().unwrap_or_default();
-    let known = members.into_iter().filter(|(_, value)| !value.is_null());
+    let is_empty = |value: &Value| value.as_array().is_some_and(Vec::is_empty);
+    let known = members.into_iter().filter(|(_, value)| !value.is_null() && !is_empty(value));
     Value::Object(known.collect::<Map<_, _>>())
 }
 

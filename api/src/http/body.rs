@@ -32,16 +32,42 @@ impl<T: DeserializeOwned + 'static> FromRequest for Body<T> {
         let bytes = Bytes::from_request(request, payload);
         Box::pin(async move {
             if !is_json {
-                return Err(ApiError::new(
-                    ProblemCode::UnsupportedMediaType,
-                    "Send the body as Content-Type: application/json.",
-                )
-                .with_header(ACCEPT, HeaderValue::from_static("application/json")));
+                return Err(no_json());
             }
             let bytes = bytes.await.map_err(|error| unreadable(&error))?;
             read(&bytes).map(Self)
         })
     }
+}
+
+/// A JSON body of type `T` that may be left out altogether.
+#[derive(Debug)]
+pub struct BodyOrNone<T>(pub Option<T>);
+
+impl<T: DeserializeOwned + 'static> FromRequest for BodyOrNone<T> {
+    type Error = ApiError;
+    type Future = LocalBoxFuture<'static, Result<Self, ApiError>>;
+
+    fn from_request(request: &HttpRequest, payload: &mut Payload) -> Self::Future {
+        let is_json = request.headers().get(CONTENT_TYPE).is_some_and(is_json);
+        let bytes = Bytes::from_request(request, payload);
+        Box::pin(async move {
+            let bytes = bytes.await.map_err(|error| unreadable(&error))?;
+            match (bytes.is_empty(), is_json) {
+                (true, _) => Ok(Self(None)),
+                (false, true) => Ok(Self(Some(read(&bytes)?))),
+                (false, false) => Err(no_json()),
+            }
+        })
+    }
+}
+
+fn no_json() -> ApiError {
+    ApiError::new(
+        ProblemCode::UnsupportedMediaType,
+        "Send the body as Content-Type: application/json.",
+    )
+    .with_header(ACCEPT, HeaderValue::from_static("application/json"))
 }
 
 fn is_json(value: &HeaderValue) -> bool {

@@ -18,6 +18,7 @@ pub mod responses;
 pub mod strict;
 pub mod tagged;
 pub mod text;
+pub mod union_tags;
 pub mod unmatched;
 
 pub use answer::Answer;

@@ -112,7 +112,10 @@ pub fn refused(pointer: &str, refusal: &Refusal) -> BadMember {
 
 /// Six significant digits: more would pretend to a precision nobody measured.
 pub fn six_digits(value: f64) -> f64 {
-    if value.is_finite() { format!("{value:.5e}").parse().unwrap_or(value) } else { value }
+    let short =
+        if value.is_finite() { format!("{value:.5e}").parse().unwrap_or(value) } else { value };
+    // Nothing has no sign: -0 becomes 0.
+    short + 0.0
 }
 
 #[cfg(test)]

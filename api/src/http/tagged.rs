@@ -28,17 +28,17 @@
 macro_rules! tagged_union {
     (
         $(#[$union_doc:meta])*
-        $visible:vis enum $union:ident by $tag:literal {
+        $visible:vis enum $union:ident by $tag:tt {
             $(
                 $(#[$variant_doc:meta])*
-                $variant:ident = $word:literal {
+                $variant:ident = $word:tt {
                     $($(#[$member_doc:meta])* $member:ident: $type:ty),* $(,)?
                 }
             ),* $(,)?
         }
     ) => {
         #[derive(Debug, Clone, PartialEq, ::serde::Serialize, ::utoipa::ToSchema)]
-        #[serde(tag = $tag)]
+        #[serde(tag = $tag, deny_unknown_fields)]
         $(#[$union_doc])*
         $visible enum $union {
             $(

@@ -5,6 +5,7 @@ use uom::si::length::inch;
 use super::report::{CoverCrop, CoverSpecies};
 use crate::provenance::{Assumed, Coefficient, Coefficients, Input, Mark, Reason, Step, sources};
 use crate::quantity::{Area, ArealMassDensity, Length, Mass, Measured, bounds, unit};
+use crate::stats::Range;
 
 /// Height above which the height rule is weak.
 const RULE_IS_WEAK_ABOVE_IN: f64 = 36.0;
@@ -92,43 +93,21 @@ pub fn biomass(cover: &CoverCrop, k: &Coefficients) -> CoverBiomass {
     }
 }
 
-/// A number with its range.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Range3 {
-    pub(super) low: f64,
-    pub(super) likely: f64,
-    pub(super) high: f64,
-}
-
-impl Range3 {
-    pub(super) const fn new((low, likely, high): (f64, f64, f64)) -> Self {
-        Self { low, likely, high }
-    }
-
-    pub(super) const fn exact(value: f64) -> Self {
-        Self::new((value, value, value))
-    }
-
-    pub(super) fn map(self, f: impl Fn(f64) -> f64) -> Self {
-        Self::new((f(self.low), f(self.likely), f(self.high)))
-    }
-}
-
 /// Height in inches, ground cover as a share, dry matter in lb/ac.
 pub(super) struct Span {
-    pub(super) height: Range3,
-    pub(super) ground: Range3,
-    pub(super) mass: Range3,
+    pub(super) height: Range,
+    pub(super) ground: Range,
+    pub(super) mass: Range,
 }
 
 pub(super) fn span_of(cover: &CoverCrop, k: &Coefficients) -> Span {
     let height = cover.height.map_or_else(
-        || Range3::new(UNKNOWN_HEIGHT_IN),
-        |h| Range3::exact(h.get::<inch>().max(0.0)),
+        || Range::from(UNKNOWN_HEIGHT_IN),
+        |h| Range::exact(h.get::<inch>().max(0.0)),
     );
     let ground = cover.ground_cover.map_or_else(
-        || Range3::new(UNKNOWN_GROUND_COVER),
-        |g| Range3::exact(g.si().clamp(0.0, 1.0)),
+        || Range::from(UNKNOWN_GROUND_COVER),
+        |g| Range::exact(g.si().clamp(0.0, 1.0)),
     );
     let (base_height, base, slope) = rule_of(cover.species, k);
     let rule = |h: f64, at_base: f64, per_inch: f64| {
@@ -141,7 +120,7 @@ pub(super) fn span_of(cover: &CoverCrop, k: &Coefficients) -> Span {
     Span {
         height,
         ground,
-        mass: Range3 {
+        mass: Range {
             low: rule(height.low, base.low, slope.low) * ground.low,
             likely: rule(height.likely, base.value, slope.value) * ground.likely,
             high: rule(height.high, base.high, slope.high) * ground.high,

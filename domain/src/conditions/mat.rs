@@ -1,9 +1,10 @@
 //! How much residue and green mat the opener meets.
 
-use super::cover::{Range3, assumed_of, green_fraction, pound_per_acre, span_of};
+use super::cover::{assumed_of, green_fraction, pound_per_acre, span_of};
 use super::report::{Conditions, CoverCrop, CoverState};
 use super::residue::{covered, residue_cover};
 use crate::provenance::{Assumed, Coefficients, Input, Mark, Step, sources};
+use crate::stats::Range;
 
 /// How much of the opener's path meets residue and mat, 0 to 1.
 ///
@@ -31,7 +32,7 @@ pub fn mat_fraction(c: &Conditions, k: &Coefficients) -> MatFraction {
     let dead = residue_cover(c, k);
     let mut assumed = dead.assumed;
     let mut steps = dead.steps;
-    let mut mat = Range3::exact(0.0);
+    let mut mat = Range::exact(0.0);
     if let Some(cover) = &c.cover {
         mat = mat_of(cover, k);
         steps.push(mat_step(cover, &mat));
@@ -54,20 +55,20 @@ pub fn mat_fraction(c: &Conditions, k: &Coefficients) -> MatFraction {
     MatFraction { low, likely, high, assumed, steps }
 }
 
-fn mat_of(cover: &CoverCrop, k: &Coefficients) -> Range3 {
+fn mat_of(cover: &CoverCrop, k: &Coefficients) -> Range {
     let span = span_of(cover, k);
     let to_si = pound_per_acre();
     let straw =
         if cover.species.is_grass() { k.cover_factor_small_grain } else { k.cover_factor_soybean };
     let green = |mass: f64| green_fraction(mass * to_si * 10.0);
     match cover.state {
-        Some(CoverState::DeadDamp | CoverState::DeadCrisp) => Range3 {
+        Some(CoverState::DeadDamp | CoverState::DeadCrisp) => Range {
             low: covered(span.mass.low * to_si, straw.low),
             likely: covered(span.mass.likely * to_si, straw.value),
             high: covered(span.mass.high * to_si, straw.high),
         },
         Some(CoverState::GreenRolled | CoverState::Dying) => span.mass.map(green),
-        Some(CoverState::GreenStanding) | None => Range3 {
+        Some(CoverState::GreenStanding) | None => Range {
             low: green(span.mass.low).min(span.ground.low),
             likely: green(span.mass.likely).min(span.ground.likely),
             high: green(span.mass.high).min(span.ground.high),
@@ -75,7 +76,7 @@ fn mat_of(cover: &CoverCrop, k: &Coefficients) -> Range3 {
     }
 }
 
-fn mat_step(cover: &CoverCrop, mat: &Range3) -> Step {
+fn mat_step(cover: &CoverCrop, mat: &Range) -> Step {
     let dead = matches!(cover.state, Some(CoverState::DeadDamp | CoverState::DeadCrisp));
     let (formula, source, mark) = if dead {
         ("1 - exp(-cf B)", sources::WEPP_MEMORY, Mark::FromMemory)

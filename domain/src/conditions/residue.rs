@@ -1,9 +1,10 @@
 //! Residue on the ground: its mass, and the ground it covers.
 
-use super::cover::{Range3, pound_per_acre};
+use super::cover::pound_per_acre;
 use super::report::{Conditions, PreviousCrop};
 use crate::provenance::{Assumed, Coefficient, Coefficients, Input, Mark, Step, sources};
 use crate::quantity::{ArealMassDensity, Measured, Ratio};
+use crate::stats::Range;
 
 /// Cover is never taken as complete: some soil always shows.
 const MOST_COVER: f64 = 0.999;
@@ -91,10 +92,10 @@ pub fn residue_cover(c: &Conditions, k: &Coefficients) -> ResidueCover {
     if let Some(measured) = c.residue_cover {
         let share = measured.si().clamp(0.0, 1.0);
         let step = measured_step(share);
-        return built(Range3::exact(share), Vec::new(), vec![step]);
+        return built(Range::exact(share), Vec::new(), vec![step]);
     }
     match c.previous_crop {
-        None => built(Range3::new(UNKNOWN_RESIDUE), vec![unknown_crop()], Vec::new()),
+        None => built(Range::from(UNKNOWN_RESIDUE), vec![unknown_crop()], Vec::new()),
         Some(crop) => from_crop(crop, c.previous_yield_bu_ac, k),
     }
 }
@@ -140,18 +141,18 @@ impl ResidueKind {
 
 fn from_crop(crop: PreviousCrop, bushels: Option<f64>, k: &Coefficients) -> ResidueCover {
     let Some(kind) = ResidueKind::of(crop, k) else {
-        return built(Range3::new(OTHER_RESIDUE), vec![other_crop()], Vec::new());
+        return built(Range::from(OTHER_RESIDUE), vec![other_crop()], Vec::new());
     };
     let yields =
-        bushels.map_or_else(|| Range3::new(kind.usual_yield), |b| Range3::exact(b.max(0.0)));
+        bushels.map_or_else(|| Range::from(kind.usual_yield), |b| Range::exact(b.max(0.0)));
     let (per, cf) = (kind.per_bushel, kind.cover_factor);
     let to_si = pound_per_acre();
-    let mass = Range3 {
+    let mass = Range {
         low: per.low * yields.low * to_si,
         likely: per.value * yields.likely * to_si,
         high: per.high * yields.high * to_si,
     };
-    let cover = Range3 {
+    let cover = Range {
         low: covered(mass.low, cf.low),
         likely: covered(mass.likely, cf.value),
         high: covered(mass.high, cf.high),
@@ -164,7 +165,7 @@ fn from_crop(crop: PreviousCrop, bushels: Option<f64>, k: &Coefficients) -> Resi
     built(cover, assumed, steps)
 }
 
-const fn built(cover: Range3, assumed: Vec<Assumed>, steps: Vec<Step>) -> ResidueCover {
+const fn built(cover: Range, assumed: Vec<Assumed>, steps: Vec<Step>) -> ResidueCover {
     ResidueCover { low: cover.low, likely: cover.likely, high: cover.high, assumed, steps }
 }
 
@@ -188,7 +189,7 @@ fn measured_step(share: f64) -> Step {
     }
 }
 
-fn mass_step(per: Coefficient, yield_bu_ac: f64, mass: &Range3) -> Step {
+fn mass_step(per: Coefficient, yield_bu_ac: f64, mass: &Range) -> Step {
     let shown = mass.map(|m| m / pound_per_acre());
     Step {
         step: "residue left by the previous crop".into(),
@@ -206,7 +207,7 @@ fn mass_step(per: Coefficient, yield_bu_ac: f64, mass: &Range3) -> Step {
     }
 }
 
-fn cover_step(cf: Coefficient, mass_kg_m2: f64, cover: &Range3) -> Step {
+fn cover_step(cf: Coefficient, mass_kg_m2: f64, cover: &Range) -> Step {
     Step {
         step: "ground covered by residue".into(),
         formula: "1 - exp(-cf M)".into(),

@@ -24,23 +24,23 @@ pub(super) fn more(scene: &Scene<'_>) -> Correction {
     if let Some((load, _)) = scene.logged() {
         return Correction {
             whole: aim.si() - load.si(),
-            steps: vec![logged_step(load, aim)],
+            steps: vec![load_step(load, aim)],
             implausible: false,
         };
     }
-    match Found::of(scene) {
-        Some(found) => Correction {
-            // Free wheels never ask for less, however deep the seed lies.
-            whole: found.missing_force(scene, aim).max(0.0),
-            steps: vec![found.step()],
-            implausible: !found.resistance().plausible,
-        },
-        // Without a furrow depth only this is known: the wheels carry nothing and should carry aim.
-        None => Correction {
+    // Without a furrow depth only this is known: the wheels carry nothing and should carry the aim.
+    let Some(found) = Found::of(scene) else {
+        return Correction {
             whole: aim.si(),
-            steps: vec![logged_step(Force::from_si(0.0), aim)],
+            steps: vec![load_step(Force::from_si(0.0), aim)],
             implausible: false,
-        },
+        };
+    };
+    let missing = found.missing_force(scene, aim);
+    Correction {
+        whole: missing.value,
+        steps: vec![found.step(), missing],
+        implausible: !found.resistance().plausible,
     }
 }
 
@@ -56,14 +56,14 @@ pub(super) fn less(scene: &Scene<'_>) -> Correction {
     );
     Correction {
         whole: (window.aim.si() - load.si()).min(0.0),
-        steps: vec![logged_step(load, window.aim)],
+        steps: vec![load_step(load, window.aim)],
         implausible: false,
     }
 }
 
-fn logged_step(load: Force, aim: Force) -> Step {
+fn load_step(load: Force, aim: Force) -> Step {
     Step {
-        step: Text::Borrowed("whole correction of the load"),
+        step: Text::Borrowed("whole correction of the down force"),
         formula: Text::Borrowed("G_aim - G"),
         inputs: vec![Input::new("G_aim", aim.si(), "N"), Input::new("G", load.si(), "N")],
         value: aim.si() - load.si(),
@@ -111,12 +111,32 @@ pub(super) fn change(scene: &Scene<'_>, correction: Correction) -> Result<Action
     if setting == Setting::Uncalibrated {
         flags.push(Flag::Uncalibrated);
     }
+    steps.push(change_step(scene, from, to));
     Ok(Action {
         change: Change::DownForce { from, to, by, setting },
         next: Vec::new(),
         flags,
         steps,
     })
+}
+
+fn change_step(scene: &Scene<'_>, from: Force, to: Force) -> Step {
+    let most = &scene.case.coefficients.largest_step;
+    Step {
+        step: Text::Borrowed("change of the down force"),
+        formula: Text::Borrowed("to - F, held to one notch or dF_max, and to what can be set"),
+        inputs: vec![
+            Input::new("F", from.si(), "N"),
+            Input::new("to", to.si(), "N"),
+            Input::new("dF_max", most.value, "N"),
+        ],
+        value: (to - from).si(),
+        unit: Text::Borrowed("N"),
+        low: None,
+        high: None,
+        source: Text::Borrowed(most.source),
+        mark: most.mark,
+    }
 }
 
 /// n / (n + k) of the correction, where this dig is one of n.

@@ -4,6 +4,7 @@
 //! The cause comes before the force, and one change is made at a time.
 
 mod change;
+mod change_words;
 mod context;
 mod finding;
 mod findings;

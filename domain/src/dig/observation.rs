@@ -1,6 +1,6 @@
 //! A dig check: what somebody found behind the planter.
 //!
-//! Part of a dig is fine; [`missing`](super::missing) says what the rest would tell.
+//! Part of a dig is fine; [`missing()`](super::missing()) says what the rest would tell.
 
 use serde::{Deserialize, Serialize};
 

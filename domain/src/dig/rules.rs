@@ -136,7 +136,7 @@ rules! {
         check "does the soil over the seed open with a small tool", change "lighter spring", by "one step",
         Read IOWA_WET, closing::too_hard => remedy::ease_closing;
     Seed SpacingTooFast:
-        when "spacing scatters by more than 3 in, above 5.5 mph", means "speed spoils spacing in every comparison",
+        when "spacing scatters by more than 3 in, above 5.5 mph", means "the faster, the more spacing scatters (in all five conditions of a field study)",
         check "spacing at a lower speed", change "slow down", by "1 mph",
         Read YAZGI_2015, spacing::spacing_too_fast => remedy::slower;
     Seed Meter:

@@ -150,13 +150,12 @@ fn depth_statistics(
     k: &Coefficients,
 ) -> Option<DepthStatistics> {
     let rows = dug_rows(dig);
-    let usual =
-        Usual { grain: k.ruler_step.value * INCH, between: k.row_spread.value * INCH };
+    let usual = Usual { grain: k.ruler_step.value * INCH, between: k.row_spread.value * INCH };
     let measure = Measure { tolerance: wanted.tolerance.si(), usual };
     let aside = set_aside(&rows, measure);
     let speaking: Vec<&RowDepths> =
         rows.iter().filter(|r| aside.iter().all(|a| a.row != r.row)).collect();
-    let planter = rows_mean(&speaking)?;
+    let planter = rows_mean(&speaking, usual.grain)?;
     let (table, parts) = model(&speaking);
     let all: Vec<f64> = rows.iter().flat_map(|r| r.depths.iter().copied()).collect();
     let seeds = whole(all.len());
@@ -216,11 +215,15 @@ fn above_floor(depths: &[f64], crop: Crop, worth: f64, k: &Coefficients) -> Opti
     Some(AboveFloor { floor: Length::from_si(floor), share })
 }
 
-fn rows_mean(rows: &[&RowDepths]) -> Option<RowsMean> {
+/// Row means that agree to the last digit of the ruler are not known better than the ruler reads.
+fn rows_mean(rows: &[&RowDepths], grain: f64) -> Option<RowsMean> {
     let means: Vec<f64> = rows.iter().filter_map(|r| mean(&r.depths)).collect();
     let centre = mean(&means)?;
     let k = count(means.len());
-    let half = sd(&means).zip(t_critical(0.05, k - 1.0)).map(|(s, t)| t * s / k.sqrt());
+    let seeds: f64 = rows.iter().map(|r| count(r.depths.len())).sum();
+    let rounding = grain / 12.0_f64.sqrt() / (seeds / k).sqrt();
+    let half =
+        sd(&means).zip(t_critical(0.05, k - 1.0)).map(|(s, t)| t * s.max(rounding) / k.sqrt());
     Some(RowsMean {
         mean: Length::from_si(centre),
         low: half.map(|h| Length::from_si(centre - h)),

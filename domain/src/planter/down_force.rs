@@ -117,6 +117,9 @@ impl DownForce {
             Self::Spring { notches } => nearest(notches, force)
                 .map_or(Setting::WeightOnly, |n| Setting::Notch { label: n.label.clone() }),
             Self::AirBag { calibration: None } => Setting::Uncalibrated,
+            Self::Hydraulic { lift: Some(_), .. } if force.si() < 0.0 => {
+                Setting::Lift { force: Force::from_si(-force.si()) }
+            }
             Self::AirBag { calibration: Some(c) }
             | Self::Hydraulic { calibration: Some(c), .. } => calibrated(c, force),
             Self::Hydraulic { cylinder, calibration: None, .. } => Setting::Pressure {
@@ -155,4 +158,28 @@ fn calibrated(calibration: &Calibration, force: Force) -> Setting {
     };
     let points = calibration.fit().points;
     Setting::Pressure { pressure, from: format!("this planter's calibration, {points} points") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{DownForce, Setting};
+    use crate::planter::{Cylinder, Side};
+    use crate::quantity::{Force, Length, Measured, Pressure};
+
+    #[test]
+    fn less_than_the_weight_of_the_unit_is_set_as_up_lift_never_as_a_negative_pressure() {
+        let cylinder = Cylinder {
+            bore: Length::from_si(0.032),
+            rod: Length::from_si(0.019),
+            side: Side::Cap,
+            lever_ratio: 0.35,
+            most: Pressure::from_si(14.0e6),
+        };
+        let oil =
+            DownForce::Hydraulic { cylinder, calibration: None, lift: Some(Force::from_si(700.0)) };
+        let lift = Setting::Lift { force: Force::from_si(300.0) };
+        assert_eq!(oil.setting_for(Force::from_si(-300.0)), lift);
+        let down = oil.setting_for(Force::from_si(300.0));
+        assert!(matches!(down, Setting::Pressure { pressure, .. } if pressure.si() > 0.0));
+    }
 }

@@ -3,7 +3,7 @@
 //! A range says what is physically possible or sensible to enter, with room to spare. It is not
 //! advice; advice is worked out by the engine. Ranges without a source are the project's own.
 
-use super::bound::Bound;
+use super::bound::{Bound, Refusal};
 use super::kind::{Kind, Measured};
 use super::{
     Angle, Area, ArealMassDensity, ArealNumberDensity, Force, Length, Mass, MassDensity, Pressure,
@@ -33,6 +33,15 @@ macro_rules! bounds {
     ($($(#[$doc:meta])* $name:ident $wire:literal: $quantity:ty = $least:literal to $most:literal, $us:literal, $si:literal, $why:literal;)*) => {
         $($(#[$doc])* pub const $name: Bound<$quantity> =
             Bound::new($wire, ($least, $most), ($us, $si), $why);)*
+
+        /// Takes a value by the name of its row and gives it in the SI base unit of its kind;
+        /// `None` for a name that is not in the table.
+        pub fn parse(name: &str, value: f64, code: &str) -> Option<Result<f64, Box<Refusal>>> {
+            $(if name == $wire {
+                return Some($name.parse(value, code).map(Measured::si));
+            })*
+            None
+        }
 
         /// Every row, in order.
         pub fn table() -> Vec<Row> {

@@ -58,11 +58,26 @@ pub(super) struct Chosen {
     pub chance: f64,
 }
 
+/// A down force with its chance.
+pub(super) fn judged(fills: &[AtFill], window: &LoadWindow, force: f64) -> Chosen {
+    Chosen { force, chance: chance(fills, window, force) }
+}
+
+/// The most that the source gives without passing `most`, N; its least where all of it does.
+pub(super) fn heaviest(source: &DownForce, most: f64) -> f64 {
+    if let DownForce::Spring { notches } = source {
+        let allowed = notches.iter().map(|n| n.force.si()).filter(|f| *f <= most + 1e-9);
+        let least = notches.first().map_or(0.0, |n| n.force.si());
+        return allowed.reduce(f64::max).unwrap_or(least);
+    }
+    source.reach().map_or(0.0, |(least, greatest)| greatest.si().min(most).max(least.si()))
+}
+
 /// The best setting within reach, lighter where it is a tie.
 ///
 /// `most` caps the reach, for instance by what the frame can hold.
 pub(super) fn best(source: &DownForce, fills: &[AtFill], window: &LoadWindow, most: f64) -> Chosen {
-    let judge = |force: f64| Chosen { force, chance: chance(fills, window, force) };
+    let judge = |force: f64| judged(fills, window, force);
     match source {
         DownForce::WeightOnly => judge(0.0),
         DownForce::Spring { notches } => {

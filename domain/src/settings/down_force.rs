@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::box_states::{BoxState, box_states};
-use super::choose::{AtFill, Chosen, best, chance, fills};
+use super::choose::{AtFill, Chosen, best, chance, fills, heaviest, judged};
 use super::need::{Lift, likely_balance, likely_coulter, likely_speed_loss};
 use super::row::Row;
 use super::window::LoadWindow;
@@ -78,10 +78,15 @@ pub(super) fn down_force(
     let curve = lift.with_seed(half, None).curve();
     let frame_most = frame_limit(planter, row, k);
     let most = frame_most.unwrap_or(f64::INFINITY);
-    let rough = decided.map_or_else(
-        || best(&planter.down_force, &levels, window, most),
-        |force| Chosen { force: force.si(), chance: chance(&levels, window, force.si()) },
-    );
+    let reach = reach(&planter.down_force, row, window, need, frame_most);
+    let rough = match (decided, &reach) {
+        (Some(force), _) => judged(&levels, window, force.si()),
+        // Short of what is needed, less would only be worse: the tie rule does not apply.
+        (None, Reach::TooLittle { .. }) => {
+            judged(&levels, window, heaviest(&planter.down_force, most))
+        }
+        (None, _) => best(&planter.down_force, &levels, window, most),
+    };
     let chosen = settle(&planter.down_force, rough, &levels, window, most);
     let force = Force::from_si(chosen.force);
     let (frame, sections) = frame_check(
@@ -98,7 +103,7 @@ pub(super) fn down_force(
         chance_in_window: chosen.chance,
         window: *window,
         as_box_empties: box_states(row, &lift, window, force, k),
-        reach: reach(&planter.down_force, row, window, need, frame_most),
+        reach,
         frame,
         sections,
     }

@@ -144,13 +144,13 @@ impl<'a> Lift<'a> {
             let alone = opener.scaled(grown.opener);
             coulter.map_or(alone, |k| alone.plus(k.times(grown.coulter)))
         };
-        let [a, b, c, d, e] = self.grown;
+        let [first, second, middle, fourth, fifth] = self.grown;
         if known == Some(Part::Opener) {
             // A dug opener tells its growth with depth as well; the middle node is the likely one.
-            return at(c);
+            return at(middle);
         }
-        let pair = |x: Spread, y: Spread| x.mixed(0.5, y);
-        pair(pair(at(a), at(b)), pair(at(d), at(e))).mixed(0.8, at(c))
+        let pair = |one: Grown, other: Grown| at(one).mixed(0.5, at(other));
+        pair(first, second).mixed(0.5, pair(fourth, fifth)).mixed(0.8, at(middle))
     }
 }
 

@@ -38,8 +38,20 @@ impl Range {
         Self { low: self.low * k, likely: self.likely * k, high: self.high * k }
     }
 
+    /// The same change to all three figures; it must not turn their order round.
+    #[must_use]
+    pub fn map(self, change: impl Fn(f64) -> f64) -> Self {
+        Self { low: change(self.low), likely: change(self.likely), high: change(self.high) }
+    }
+
     /// The triangular distribution.
     pub fn spread(self) -> Spread {
         Spread::triangular(self.low, self.likely, self.high)
+    }
+}
+
+impl From<(f64, f64, f64)> for Range {
+    fn from((low, likely, high): (f64, f64, f64)) -> Self {
+        Self { low, likely, high }
     }
 }

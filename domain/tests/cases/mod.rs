@@ -1,5 +1,11 @@
 //! Planters and fields for the tests: one worked case, and generators of many.
-#![allow(dead_code, reason = "each test binary uses its own part")]
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::allow_attributes,
+    reason = "each test binary uses its own part of this, and a broken case must fail loudly"
+)]
 
 use domain::conditions::{
     BallTest, Conditions, CoverCrop, CoverSpecies, CoverState, Crop, Moisture, PreviousCrop,
@@ -14,23 +20,23 @@ use domain::settings::{Goals, Inputs};
 use proptest::prelude::*;
 
 /// A quantity from a value and a UCUM code. Panics on a wrong pair: these are tests.
-pub fn q<Q: Measured>(value: f64, code: &str) -> Q {
+pub(crate) fn q<Q: Measured>(value: f64, code: &str) -> Q {
     let unit = unit(code).unwrap_or_else(|| panic!("no unit {code}"));
     assert_eq!(unit.kind, Q::KIND, "{code} is of another kind");
     Q::from_si(unit.to_si(value))
 }
 
-pub fn point(psi: f64, lbf: f64) -> CalibrationPoint {
+pub(crate) fn point(psi: f64, lbf: f64) -> CalibrationPoint {
     CalibrationPoint { pressure: q(psi, "[psi]"), force: q(lbf, "[lbf_av]") }
 }
 
-pub fn bags() -> DownForce {
+pub(crate) fn bags() -> DownForce {
     let calibration = Calibration::from_points(&[point(15.0, 120.0), point(60.0, 420.0)]).unwrap();
     DownForce::AirBag { calibration: Some(calibration) }
 }
 
 /// Eight rows at 30 in, air bags, coulter 8 mm above the opener, arms level, 1.6 bu boxes.
-pub fn worked_planter() -> Planter {
+pub(crate) fn worked_planter() -> Planter {
     Planter {
         rows: 8,
         row_width: q(30.0, "[in_i]"),
@@ -53,7 +59,7 @@ pub fn worked_planter() -> Planter {
 }
 
 /// Silt loam, moist, ball crumbles, rye 24 in tall and green over cornstalks.
-pub fn worked_field() -> Conditions {
+pub(crate) fn worked_field() -> Conditions {
     Conditions {
         texture: Some(TextureClass::SiltLoam),
         moisture: Some(Moisture::Moist),
@@ -70,7 +76,7 @@ pub fn worked_field() -> Conditions {
     }
 }
 
-pub fn worked_case() -> Inputs {
+pub(crate) fn worked_case() -> Inputs {
     Inputs {
         planter: worked_planter(),
         field: worked_field(),
@@ -95,7 +101,7 @@ fn within<Q: Measured + std::fmt::Debug + 'static>(
     (bound.least..=bound.most).prop_map(move |v| Q::from_si(unit.to_si(v)))
 }
 
-pub fn down_forces() -> impl Strategy<Value = DownForce> {
+pub(crate) fn down_forces() -> impl Strategy<Value = DownForce> {
     let notches = prop::collection::vec(0.0..450.0_f64, 1..6).prop_map(|mut forces| {
         forces.sort_by(f64::total_cmp);
         let notches = forces
@@ -190,7 +196,7 @@ fn closings() -> impl Strategy<Value = ClosingPair> {
     ])
 }
 
-pub fn planters() -> impl Strategy<Value = Planter> {
+pub(crate) fn planters() -> impl Strategy<Value = Planter> {
     let frame = prop::collection::vec((2_u16..12, 1500.0..9000.0_f64, 0.0..1000.0_f64), 0..3);
     (
         2_u16..25,
@@ -221,7 +227,7 @@ pub fn planters() -> impl Strategy<Value = Planter> {
         })
 }
 
-pub const MOISTURES: [Moisture; 5] =
+pub(crate) const MOISTURES: [Moisture; 5] =
     [Moisture::Dry, Moisture::SlightlyMoist, Moisture::Moist, Moisture::Wet, Moisture::AtCapacity];
 
 fn covers() -> impl Strategy<Value = CoverCrop> {
@@ -248,7 +254,7 @@ fn covers() -> impl Strategy<Value = CoverCrop> {
         })
 }
 
-pub fn fields() -> impl Strategy<Value = Conditions> {
+pub(crate) fn fields() -> impl Strategy<Value = Conditions> {
     let textures = prop::sample::select(vec![
         TextureClass::Sand,
         TextureClass::SandyLoam,
@@ -305,7 +311,7 @@ pub fn fields() -> impl Strategy<Value = Conditions> {
     })
 }
 
-pub fn inputs() -> impl Strategy<Value = Inputs> {
+pub(crate) fn inputs() -> impl Strategy<Value = Inputs> {
     (planters(), fields(), option(1.0..3.5_f64), option(2.0..9.0_f64)).prop_map(
         |(planter, field, depth, speed)| Inputs {
             planter,

@@ -2,6 +2,7 @@
 
 mod accounts;
 mod calibrations;
+mod coefficients;
 mod conditions;
 mod errors;
 mod farms;
@@ -13,3 +14,4 @@ mod recommendations;
 mod sessions;
 mod sheet;
 mod walk;
+mod what_if;

@@ -50,7 +50,7 @@ async fn the_sheet_says_what_the_recommendation_says() {
     for caution in cautions {
         assert!(text.contains(caution["text"].as_str().unwrap()), "no {caution}");
     }
-    assert!(text.contains("PLANT") && text.contains("win over this sheet"));
+    assert!(text.contains("PLANT") && text.contains("come before this sheet"));
     assert!(text.contains("DRAFT, not issued"), "a draft says so");
 }
 
@@ -106,8 +106,8 @@ async fn worst_case(app: &TestApp) -> (Farmstead, String) {
     makeup["unit"].as_object_mut().unwrap().remove("weight");
     makeup["unit"]["coulter"] = json!({"mount": "unit"});
     makeup["down_force"] = json!({"kind": "spring", "notches": [
-        {"label": "none", "force": {"value": 0, "unit": "[lbf_av]"}},
-        {"label": "first", "force": {"value": 60, "unit": "[lbf_av]"}}
+        {"label": "1", "force": {"value": 0, "unit": "[lbf_av]"}},
+        {"label": "2", "force": {"value": 60, "unit": "[lbf_av]"}}
     ]});
     makeup["frame"] = json!([{
         "name": "left wing with the liquid tank and the markers", "rows": 8,
@@ -127,8 +127,8 @@ async fn worst_case(app: &TestApp) -> (Farmstead, String) {
     }
     seen["cover"] = json!({"species": "cereal_rye"});
     app.lead.create(&format!("/v1/fields/{}/conditions", stead.field), &seen).await;
-    let line = "Stop at the waterway, fold the left wing, look at every row cleaner for wrapped rye, \
-                and call before you start on the hill: the soil is another one up there.";
+    let line = "Stop at the waterway, fold the left wing, look at every cleaner for wrapped rye, and \
+                call before you start.";
     let wanted = stead.recommendation_body(&json!({
         "speed": {"value": 7, "unit": "[mi_i]/h"},
         "seeding": {"kind": "stand"},

@@ -28,7 +28,7 @@ pub(in crate::demo) fn rain_ahead(on: NaiveDate) -> f64 {
     let soon = |(month, of, _): &&(u32, u32, f64)| {
         (1..=2).contains(&(day(*month, *of) - on).num_days())
     };
-    RAIN.iter().filter(soon).map(|(_, _, inches)| inches).sum()
+    RAIN.iter().filter(soon).fold(0.0, |sum, (_, _, inches)| sum + inches)
 }
 
 /// Soil temperature at seed depth in the morning, °F.

@@ -5,20 +5,17 @@ use std::sync::Arc;
 
 use chrono::{DateTime, TimeDelta, Utc};
 use serde_json::json;
-use uuid::Uuid;
 
-use crate::app::{AppState, Running};
-use crate::auth::accounts::{self, NewAccount};
-use crate::auth::role::Role;
+use crate::app::Running;
 use crate::clock::{Clock, FixedClock};
+use crate::demo::accounts;
 use crate::demo::client::Client;
 use crate::demo::error::{DemoError, Result};
 use crate::demo::scenario::fields::{FIELDS, FieldPlan};
-use crate::demo::scenario::people::{ADVISORS, GROWERS, GrowerPlan, PRACTICE, SignIn};
+use crate::demo::scenario::people::{ADVISORS, GROWERS, GrowerPlan};
 use crate::demo::scenario::planters::{PLANTERS, PlanterPlan};
 use crate::demo::scenario::{at, day, place};
 use crate::demo::wire;
-use crate::v1::units::Units;
 
 /// A token is good for 30 days; sign in again before that.
 const SIGNED_IN_FOR: TimeDelta = TimeDelta::days(28);
@@ -49,9 +46,9 @@ impl Practice {
         address: SocketAddr,
     ) -> Result<Self> {
         let state = &running.state;
-        let id = accounts::practice(&state.db, state.maker(), PRACTICE).await?;
+        let id = accounts::practice(state).await?;
         for advisor in ADVISORS {
-            account(state, id, advisor.name, advisor.sign_in, Role::Advisor, None).await?;
+            accounts::advisor(state, id, advisor.name, advisor.sign_in).await?;
         }
         let mut practice = Self {
             stranger: Client::stranger(address),
@@ -66,8 +63,7 @@ impl Practice {
             clock.advance(TimeDelta::minutes(20));
             let grower = practice.add_grower(plan).await?;
             if let Some(sign_in) = plan.sign_in {
-                let own = grower.id.parse::<Uuid>().ok();
-                account(state, id, plan.name, sign_in, Role::Grower, own).await?;
+                accounts::grower(state, id, plan.name, sign_in, &grower.id).await?;
             }
             practice.growers.push(grower);
         }
@@ -206,26 +202,6 @@ fn section(plan: &FieldPlan) -> usize {
 /// another there, so four in a row never share one.
 fn quarter(place: usize) -> usize {
     place % 4
-}
-
-async fn account(
-    state: &AppState,
-    practice: Uuid,
-    name: &str,
-    sign_in: SignIn,
-    role: Role,
-    grower_id: Option<Uuid>,
-) -> Result<()> {
-    let new = NewAccount {
-        email: sign_in.email.to_owned(),
-        display_name: name.to_owned(),
-        role,
-        grower_id,
-        password: sign_in.password.to_owned(),
-        units: Units::Us,
-    };
-    accounts::create(&state.db, state.maker(), practice, new).await?;
-    Ok(())
 }
 
 fn not_there(what: &str) -> DemoError {

@@ -30,7 +30,7 @@ pub(super) struct Story<'a> {
     when: DateTime<Utc>,
     next: Step,
     sheet: Option<Body>,
-    adjustment: Option<Body>,
+    dug: Option<Body>,
     tally: Tally,
 }
 
@@ -80,7 +80,7 @@ impl<'a> Story<'a> {
             when: at(first, 9, minute(place)),
             next: Step::Report,
             sheet: None,
-            adjustment: None,
+            dug: None,
             tally: Tally::default(),
         })
     }
@@ -208,39 +208,42 @@ impl<'a> Story<'a> {
         let path = format!("/v1/recommendations/{}/dig-checks", sheet.text("/id")?);
         let judged = grower.post(&path, &body).await?.expect(201)?;
         self.tally.digs += 1;
-        let adjustment = judged.json.pointer("/adjustment").cloned().unwrap_or_default();
-        let settled = adjustment.pointer("/change/kind").is_none_or(|kind| kind == "keep_as_is");
-        self.adjustment = Some(Body::part(&adjustment));
-        let open = self.plan.fate == Fate::Open;
-        let over = open || (settled && self.plan.fate != Fate::Declined);
-        self.then(if over { Step::Nothing } else { Step::Decide }, 40);
+        let more = judged.word("/proposal/change/kind") == "dig_more";
+        let asks = judged.text("/adjustment_id").is_ok();
+        self.dug = Some(judged);
+        match self.plan.fate {
+            Fate::Open => self.then(Step::Nothing, 0),
+            _ if asks => self.then(Step::Decide, 40),
+            _ if more && self.tally.digs < MOST_DIGS => self.then(Step::Dig, 30),
+            _ => self.then(Step::Nothing, 0),
+        }
         Ok(())
     }
 
+    /// The advisor accepts what the dig proposes, or declines it.
     async fn decide(&mut self, advisor: &Client) -> Result<()> {
-        let adjustment = self.adjustment.take().ok_or_else(|| lacks("adjustment"))?;
-        let path = format!("/v1/adjustments/{}", adjustment.text("/id")?);
+        let dug = self.dug.take().ok_or_else(|| lacks("dig"))?;
+        let path = format!("/v1/adjustments/{}", dug.text("/adjustment_id")?);
+        let read = advisor.get(&path).await?.expect(200)?;
         self.tally.decisions += 1;
         if self.plan.fate == Fate::Declined {
             let body = json!({"reason": "Rain is an hour away: finish the field as it is."});
-            let tag = advisor.get(&path).await?.expect(200)?;
             let path = format!("{path}/decline");
-            advisor.step(&path, tag.tag()?, Some(&body)).await?.expect(200)?;
+            advisor.step(&path, read.tag()?, Some(&body)).await?.expect(200)?;
             self.then(Step::Nothing, 0);
             return Ok(());
         }
-        self.tally.sheets += 1;
-        let tag = advisor.get(&path).await?.expect(200)?;
         let path = format!("{path}/accept");
-        let accepted = advisor.step(&path, tag.tag()?, None).await?.expect(200)?;
-        self.mend(adjustment.word("/change/kind"));
-        if self.tally.digs >= MOST_DIGS {
-            self.then(Step::Nothing, 0);
+        let accepted = advisor.step(&path, read.tag()?, None).await?.expect(200)?;
+        self.mend(dug.word("/proposal/change/kind"));
+        let Ok(next) = accepted.text("/next_recommendation_id") else {
+            self.then(Step::Dig, 60);
             return Ok(());
-        }
-        let path = format!("/v1/recommendations/{}", accepted.text("/next_recommendation_id")?);
+        };
+        let path = format!("/v1/recommendations/{next}");
+        self.tally.sheets += 1;
         self.sheet = Some(advisor.get(&path).await?.expect(200)?);
-        self.then(Step::Issue, 5);
+        self.then(if self.tally.digs >= MOST_DIGS { Step::Nothing } else { Step::Issue }, 5);
         Ok(())
     }
 

@@ -6,7 +6,8 @@ use domain::settings::forces::Soil;
 
 use super::super::dice::Dice;
 use super::super::scenario::fields::FieldPlan;
-use super::INCH;
+use super::row::Row;
+use super::{INCH, InUse, Iron};
 
 const K: Coefficients = Coefficients::STANDARD;
 
@@ -74,6 +75,33 @@ impl Ground {
             mat,
             crop: field.crop,
         }
+    }
+
+    /// The same ground, so much harder or softer to enter that the set force holds the furrow only
+    /// at `depth` in m; never beyond the published ranges of opener and coulter.
+    pub(in crate::demo) fn that_holds(self, iron: &Iron, in_use: &InUse, depth: f64) -> Self {
+        let (mut soft, mut hard) = (-1.0, 1.0);
+        for _ in 0..40 {
+            let share = f64::midpoint(soft, hard);
+            let ground = self.moved(share);
+            let row = Row { iron, ground: &ground, in_use, number: 2 };
+            if row.reached(0.0) > depth {
+                soft = share;
+            } else {
+                hard = share;
+            }
+        }
+        self.moved(soft)
+    }
+
+    /// Moved by a share of the way to the hard end (1) or the soft end (-1) of both ranges.
+    fn moved(self, share: f64) -> Self {
+        let to = |from: f64, k: &Coefficient| {
+            let end = if share > 0.0 { k.high } else { k.low };
+            from + (end - from) * share.abs()
+        };
+        let opener = to(self.opener, &K.opener_resistance);
+        Self { opener, coulter: to(self.coulter, &K.coulter_resistance), ..self }
     }
 
     /// Whether the soil is wet enough to smear.

@@ -51,8 +51,6 @@ pub(in crate::demo) struct Iron {
     pub odd_row: Option<(u16, f64)>,
     /// Rows.
     pub rows: u16,
-    /// Row width, m.
-    pub row_width: f64,
 }
 
 impl Iron {
@@ -87,7 +85,6 @@ impl Iron {
             ends_miss: 0.0,
             odd_row: None,
             rows: plan.rows,
-            row_width: plan.row_width * INCH,
         };
         iron.with(plan.fault)
     }

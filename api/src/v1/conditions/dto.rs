@@ -122,7 +122,7 @@ pub struct ConditionsIn {
 
 impl ConditionsIn {
     /// As it was entered, from a stored report.
-    pub(super) fn stored(row: &conditions_reports::Model) -> Result<Self, ApiError> {
+    pub fn stored(row: &conditions_reports::Model) -> Result<Self, ApiError> {
         serde_json::from_value(row.observations.clone()).map_err(ApiError::internal)
     }
 }

@@ -15,9 +15,5 @@ use utoipa_actix_web::service_config::ServiceConfig;
 
 /// The operations of this folder.
 pub fn routes(config: &mut ServiceConfig<'_>) {
-    config
-        .service(create::create)
-        .service(list::list)
-        .service(newest::newest)
-        .service(get::get);
+    config.service(create::create).service(list::list).service(newest::newest).service(get::get);
 }

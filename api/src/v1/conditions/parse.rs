@@ -47,11 +47,7 @@ impl ConditionsIn {
             cover,
             previous_crop: self.previous_crop.map(Into::into),
             previous_yield_bu_ac,
-            residue_cover: read.take(
-                "/residue_cover",
-                self.residue_cover.as_ref(),
-                &bounds::SHARE,
-            ),
+            residue_cover: read.take("/residue_cover", self.residue_cover.as_ref(), &bounds::SHARE),
             residue_feel: self.residue_feel.map(Into::into),
         };
         refused.finish()?;

@@ -38,11 +38,8 @@ pub async fn find(
     scope: Scope,
     id: Uuid,
 ) -> Result<conditions_reports::Model, ApiError> {
-    let found = scope
-        .conditions_reports()
-        .filter(conditions_reports::Column::Id.eq(id))
-        .one(db)
-        .await?;
+    let found =
+        scope.conditions_reports().filter(conditions_reports::Column::Id.eq(id)).one(db).await?;
     found.ok_or_else(|| ApiError::not_found("conditions report"))
 }
 
@@ -67,8 +64,7 @@ pub async fn page(
     field_id: Uuid,
     page: PageRequest,
 ) -> Result<(Vec<conditions_reports::Model>, Option<String>), ApiError> {
-    let rows =
-        scope.conditions_reports().filter(conditions_reports::Column::FieldId.eq(field_id));
+    let rows = scope.conditions_reports().filter(conditions_reports::Column::FieldId.eq(field_id));
     let rows = page.of(rows, conditions_reports::Column::Id).all(db).await?;
     Ok(page.cut(rows, |row| row.id))
 }

@@ -32,7 +32,7 @@ use crate::http::quantity::{Quantities, Quantity};
     ]
 })))]
 pub struct DigCheckIn {
-    /// When it was dug; at most a day ahead of now.
+    /// When it was dug; not before 2000, at most a day ahead of now.
     pub dug_at: DateTime<Utc>,
     /// Where in the field.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]

@@ -1,6 +1,6 @@
 //! From the wire to the domain, every refusal named.
 
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{DateTime, Datelike, TimeDelta, Utc};
 use domain::dig::{LoggedLoad, MOST_READINGS, Observation, ObservationError, RowReading};
 use domain::planter::Planter;
 use domain::quantity::{Bound, Measured, bounds};
@@ -10,6 +10,9 @@ use super::observation::{DigCheckIn, LoggedLoadIn, RowReadingIn};
 use crate::http::quantity::Quantities;
 use crate::http::{ApiError, BadMember, Refused, text};
 use crate::v1::planters::makeup::MOST_ROWS;
+
+/// Earliest year of a dig.
+const EARLIEST: i32 = 2000;
 
 impl DigCheckIn {
     /// The only way from the wire to the domain. `now` is what `dug_at` is held against, `planter`
@@ -50,13 +53,13 @@ impl DigCheckIn {
 
 fn dug(at: DateTime<Utc>, now: DateTime<Utc>) -> Result<(), BadMember> {
     let latest = now.checked_add_signed(TimeDelta::days(1)).unwrap_or(now);
-    if at <= latest {
+    if at <= latest && at.year() >= EARLIEST {
         return Ok(());
     }
-    Err(BadMember::new("/dug_at", "This time lies ahead.")
+    Err(BadMember::new("/dug_at", "Nobody dug at this time.")
         .given(at.to_rfc3339())
-        .allowed(format!("at most {}", latest.to_rfc3339()))
-        .why("nobody has dug tomorrow; a day is left for clocks that are off"))
+        .allowed(format!("{EARLIEST}-01-01 to {}", latest.to_rfc3339()))
+        .why("a day ahead is left for clocks that are off"))
 }
 
 fn reading(at: usize, given: &RowReadingIn, planter: &Planter, refused: &mut Refused) -> RowReading {

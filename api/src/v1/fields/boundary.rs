@@ -4,15 +4,33 @@ use domain::quantity::{Area, Measured, bounds};
 use geo::algorithm::validation::Validation;
 use geo::{GeodesicArea, LineString, MultiPolygon, Orient, Polygon, orient::Direction};
 use serde::{Deserialize, Serialize};
-use utoipa::ToSchema;
+use serde_json::json;
+use utoipa::openapi::{ArrayBuilder, ObjectBuilder, RefOr, Schema, Type};
+use utoipa::{PartialSchema, ToSchema};
 
 use crate::http::BadMember;
 use crate::http::quantity::refused;
 
 /// Longitude and latitude in degrees on WGS 84, and if need be a height in m, which is not used.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
-#[schema(min_items = 2, max_items = 3, examples(json!([-93.62, 42.03])))]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Position(pub Vec<f64>);
+
+impl PartialSchema for Position {
+    fn schema() -> RefOr<Schema> {
+        let array = ArrayBuilder::new()
+            .items(ObjectBuilder::new().schema_type(Type::Number))
+            .min_items(Some(2))
+            .max_items(Some(3))
+            .description(Some(
+                "Longitude and latitude in degrees on WGS 84, and if need be a height in m, which \
+                 is not used.",
+            ))
+            .examples([json!([-93.62, 42.03])]);
+        RefOr::T(Schema::Array(array.build()))
+    }
+}
+
+impl ToSchema for Position {}
 
 crate::tagged_union! {
     /// Boundary of a field as a GeoJSON geometry (RFC 7946). Positions are longitude first, then

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 macro_rules! texture_classes {
-    ($($(#[$doc:meta])* $variant:ident = $word:literal;)*) => {
+    ($($(#[$doc:meta])* $variant:ident = $word:tt;)*) => {
         /// Texture class of the topsoil, by the triangle of the USDA.
         #[derive(
             Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, ToSchema, EnumIter,

@@ -73,9 +73,9 @@ pub fn result(inputs: &Inputs) -> Recommendation {
 fn planter_of(sources: &Sources) -> Result<Planter, ApiError> {
     let line = sources.calibration.as_ref().map(calibrations_of::store::line).transpose()?;
     let makeup = planters_of::store::makeup(&sources.planter)?;
-    makeup.parse("/makeup", line).map_err(|bad| {
-        ApiError::internal(format!("planter {}: {bad:?}", sources.planter.id))
-    })
+    makeup
+        .parse("/makeup", line)
+        .map_err(|bad| ApiError::internal(format!("planter {}: {bad:?}", sources.planter.id)))
 }
 
 /// The report; texture from the field's own record where the report does not name it.

@@ -13,9 +13,9 @@ use crate::tagged_union;
 use crate::v1::planters::ClosingPair;
 
 /// Most lines of instructions: the sheet is one page.
-const MOST_LINES: usize = 5;
+pub const MOST_LINES: usize = 5;
 /// Most characters of a line.
-const LONGEST_LINE: usize = 160;
+pub const LONGEST_LINE: usize = 120;
 
 /// What the advisor wants. Each member goes before the engine's own choice.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -52,7 +52,7 @@ pub struct GoalsIn {
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub seeding: Option<SeedingIn>,
-    /// What else the grower is to do: at most 5 lines of 1 to 160 characters.
+    /// What else the grower is to do: at most 5 lines of 1 to 120 characters.
     #[serde(default)]
     #[schema(max_items = 5, example = json!(["Start on the west side, it dries first."]))]
     pub instructions: Vec<String>,
@@ -60,6 +60,9 @@ pub struct GoalsIn {
 
 tagged_union! {
     /// A seeding rate that was decided on, or a stand from which the rate is worked out.
+    #[schema(examples(json!(
+        {"kind": "rate", "seeds": {"value": 34000, "unit": "1/[acr_us]"}}
+    )))]
     pub enum SeedingIn by "kind" {
         /// A rate that was decided on.
         Rate = "rate" {
@@ -138,11 +141,7 @@ impl Reader<'_> {
                     germination.as_ref(),
                     &bounds::POSITIVE_SHARE,
                 ),
-                survival: self.take(
-                    "seeding/survival",
-                    survival.as_ref(),
-                    &bounds::POSITIVE_SHARE,
-                ),
+                survival: self.take("seeding/survival", survival.as_ref(), &bounds::POSITIVE_SHARE),
             }),
         }
     }

@@ -36,9 +36,7 @@ pub(super) async fn list(
     let page = PageRequest::parse(asked.limit, asked.cursor.as_deref())?;
     let show = Show(caller.units(asked.units).into());
     let (rows, next_cursor) = store::page(&app.db, caller.scope(), filter, page).await?;
-    let items = rows
-        .iter()
-        .map(|row| RecommendationSummary::of(row, show))
-        .collect::<Result<_, _>>()?;
+    let items =
+        rows.iter().map(|row| RecommendationSummary::of(row, show)).collect::<Result<_, _>>()?;
     Ok(Answer::page(RecommendationPage { items, next_cursor: next_cursor.clone() }, next_cursor))
 }

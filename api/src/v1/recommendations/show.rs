@@ -36,6 +36,12 @@ impl Show {
         self.rounded(&bounds::PLANTING_DEPTH, depth, (2, 0))
     }
 
+    /// A depth that was found, or a difference of two: to a hundredth of an inch or a tenth of a
+    /// millimetre.
+    pub fn found(self, depth: Length) -> Quantity {
+        self.rounded(&bounds::SEED_DEPTH, depth, (2, 1))
+    }
+
     /// A height of the coulter over the opener, to a hundredth of an inch or a millimetre.
     pub fn coulter(self, height: Length) -> Quantity {
         self.rounded(&bounds::COULTER_ABOVE_OPENER, height, (2, 0))
@@ -96,7 +102,10 @@ mod tests {
     fn numbers_are_no_finer_than_they_can_be_set() {
         let (us, si) = (Show(System::Us), Show(System::Si));
         let force = Force::from_si(992.4);
-        assert_eq!((us.down_force(force).value, us.down_force(force).unit.as_str()), (223.0, "[lbf_av]"));
+        assert_eq!(
+            (us.down_force(force).value, us.down_force(force).unit.as_str()),
+            (223.0, "[lbf_av]")
+        );
         assert_eq!((si.down_force(force).value, si.down_force(force).unit.as_str()), (992.0, "N"));
         let depth = Length::from_si(0.0381);
         assert_eq!((us.depth(depth).value, si.depth(depth).value), (1.5, 38.0));

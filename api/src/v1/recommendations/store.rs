@@ -58,11 +58,9 @@ impl Place {
     /// 409 when it is a draft or was superseded.
     pub fn after(row: &recommendations::Model) -> Result<Self, ApiError> {
         match row.status {
-            Status::Issued | Status::Acknowledged => Ok(Self::After {
-                series_id: row.series_id,
-                id: row.id,
-                revision: row.revision,
-            }),
+            Status::Issued | Status::Acknowledged => {
+                Ok(Self::After { series_id: row.series_id, id: row.id, revision: row.revision })
+            }
             Status::Draft | Status::Superseded => {
                 Err(wrong_state(row.status, "Only what was issued and still counts is revised."))
             }
@@ -134,9 +132,8 @@ pub async fn page(
 
 /// The first moment of a year and of the next, UTC.
 fn year(year: i32) -> Option<(DateTime<Utc>, DateTime<Utc>)> {
-    let first = |year| {
-        NaiveDate::from_ymd_opt(year, 1, 1)?.and_hms_opt(0, 0, 0).map(|time| time.and_utc())
-    };
+    let first =
+        |year| NaiveDate::from_ymd_opt(year, 1, 1)?.and_hms_opt(0, 0, 0).map(|time| time.and_utc());
     Some((first(year)?, first(year.checked_add(1)?)?))
 }
 

@@ -42,7 +42,39 @@ pub(super) struct ArmAngleIn {
 
 /// The angle of the arms and what it does to the load.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "arm-angle"})))]
+#[schema(examples(json!({
+    "arm_angle": {"value": 7.71297, "unit": "deg"},
+    "arm_force": {"value": -30.4472, "unit": "[lbf_av]"},
+    "defaults": [],
+    "trace": [
+        {
+            "step": "arm angle",
+            "formula": "asin(dh / L)",
+            "inputs": [
+                {"symbol": "dh", "value": 51, "unit": "mm"},
+                {"symbol": "L", "value": 380, "unit": "mm"}
+            ],
+            "value": 7.71297,
+            "unit": "deg",
+            "source": "statics",
+            "mark": "derived",
+            "mark_words": "derived"
+        },
+        {
+            "step": "what the arms add to the load",
+            "formula": "-H tan(theta)",
+            "inputs": [
+                {"symbol": "H", "value": 1000, "unit": "N"},
+                {"symbol": "theta", "value": 7.71297, "unit": "deg"}
+            ],
+            "value": -135.436,
+            "unit": "N",
+            "source": "statics",
+            "mark": "derived",
+            "mark_words": "derived"
+        }
+    ]
+})))]
 pub(super) struct ArmAngle {
     /// Angle below the horizontal, toolbar to unit; negative slopes up.
     pub arm_angle: Quantity,

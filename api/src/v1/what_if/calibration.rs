@@ -52,7 +52,47 @@ pub(super) struct MeasuredForce {
 
 /// The line through the points.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "calibration"})))]
+#[schema(examples(json!({
+    "at_zero": {"value": 20, "unit": "[lbf_av]"},
+    "slope": {"value": 6.66667, "unit": "[lbf_av]/[psi]"},
+    "worst_miss": {"value": 0, "unit": "[lbf_av]"},
+    "least_pressure": {"value": 15, "unit": "[psi]"},
+    "most_pressure": {"value": 60, "unit": "[psi]"},
+    "least_force": {"value": 120, "unit": "[lbf_av]"},
+    "most_force": {"value": 420, "unit": "[lbf_av]"},
+    "pressure": {"value": 30, "unit": "[psi]"},
+    "trace": [
+        {
+            "step": "force for each unit of pressure",
+            "formula": "sum((p - p_mean) (F - F_mean)) / sum((p - p_mean)^2)",
+            "inputs": [
+                {"symbol": "p", "value": 103.421, "unit": "kPa"},
+                {"symbol": "F", "value": 533.787, "unit": "N"},
+                {"symbol": "p", "value": 413.685, "unit": "kPa"},
+                {"symbol": "F", "value": 1868.25, "unit": "N"}
+            ],
+            "value": 4.30107,
+            "unit": "N/kPa",
+            "source": "least-squares line through what was measured on this planter",
+            "mark": "derived",
+            "mark_words": "derived"
+        },
+        {
+            "step": "pressure for the force",
+            "formula": "(F - F_0) / slope",
+            "inputs": [
+                {"symbol": "F", "value": 978.609, "unit": "N"},
+                {"symbol": "F_0", "value": 88.9644, "unit": "N"},
+                {"symbol": "slope", "value": 4.30107, "unit": "N/kPa"}
+            ],
+            "value": 206.843,
+            "unit": "kPa",
+            "source": "least-squares line through what was measured on this planter",
+            "mark": "derived",
+            "mark_words": "derived"
+        }
+    ]
+})))]
 pub(super) struct CalibrationCheck {
     /// Force at zero pressure, on the line. Outside the measured pressures it is a mere number.
     pub at_zero: Quantity,

@@ -51,7 +51,27 @@ pub(super) enum ContactLossIn {
 
 /// Load, scatter, and how often wheels leave the ground.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "contact-loss"})))]
+#[schema(examples(json!({
+    "load": {"value": 160.289, "unit": "[lbf_av]"},
+    "scatter": {"value": 113.805, "unit": "[lbf_av]"},
+    "contact_loss": {"value": 7.94988, "unit": "%"},
+    "defaults": [],
+    "trace": [
+        {
+            "step": "share of the time without contact",
+            "formula": "Phi(-G / sigma)",
+            "inputs": [
+                {"symbol": "G", "value": 713, "unit": "N"},
+                {"symbol": "sigma", "value": 506.23, "unit": "N"}
+            ],
+            "value": 0.0794988,
+            "unit": "1",
+            "source": "normal distribution of the load (an assumption) with the published spread",
+            "mark": "derived",
+            "mark_words": "derived"
+        }
+    ]
+})))]
 pub(super) struct ContactLoss {
     /// Mean load on the gauge wheels of a row.
     pub load: Quantity,

@@ -51,7 +51,28 @@ pub(super) enum CoverBiomassIn {
 
 /// Dry matter of a cover crop.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "cover-biomass"})))]
+#[schema(examples(json!({
+    "dry_matter": {"value": 6534.03, "unit": "[lb_av]/[acr_us]"},
+    "low": {"value": 6534.03, "unit": "[lb_av]/[acr_us]"},
+    "high": {"value": 6534.03, "unit": "[lb_av]/[acr_us]"},
+    "watch": [],
+    "assumed": [],
+    "trace": [
+        {
+            "step": "dry matter from the clip",
+            "formula": "m / A",
+            "inputs": [
+                {"symbol": "m", "value": 0.544311, "unit": "kg"},
+                {"symbol": "A", "value": 0.743224, "unit": "m2"}
+            ],
+            "value": 6534.03,
+            "unit": "[lb_av]/[acr_us]",
+            "source": "Cover-crop biomass and N worksheet. North Carolina extension, n.d.; definition of the acre",
+            "mark": "measured",
+            "mark_words": "measured"
+        }
+    ]
+})))]
 pub(super) struct CoverBiomassResult {
     /// The figure to work with.
     pub dry_matter: Quantity,

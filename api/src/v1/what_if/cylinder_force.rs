@@ -64,7 +64,27 @@ pub(super) enum CylinderQuestion {
 
 /// Pressure and force of a cylinder.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "cylinder-force"})))]
+#[schema(examples(json!({
+    "pressure": {"value": 1000, "unit": "[psi]"},
+    "force": {"value": 1767.15, "unit": "[lbf_av]"},
+    "area": {"value": 1.76715, "unit": "[sin_i]"},
+    "trace": [
+        {
+            "step": "force of the cylinder",
+            "formula": "p A x lever ratio",
+            "inputs": [
+                {"symbol": "p", "value": 6.89476, "unit": "MPa"},
+                {"symbol": "A", "value": 1140.09, "unit": "mm2"},
+                {"symbol": "lever ratio", "value": 1, "unit": "1"}
+            ],
+            "value": 7860.66,
+            "unit": "N",
+            "source": "mechanics: force = pressure x area",
+            "mark": "derived",
+            "mark_words": "derived"
+        }
+    ]
+})))]
 pub(super) struct CylinderForce {
     /// Gauge pressure.
     pub pressure: Quantity,

@@ -42,7 +42,25 @@ pub(super) struct DayIn {
 
 /// Degree days, day by day and in all.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "degree-days"})))]
+#[schema(examples(json!({
+    "sum": {"value": 17.5, "unit": "[degF].d"},
+    "days": [{"value": 17.5, "unit": "[degF].d"}],
+    "trace": [
+        {
+            "step": "degree days of a day",
+            "formula": "(min(max(T_max, 50), 86) + min(max(T_min, 50), 86)) / 2 - 50",
+            "inputs": [
+                {"symbol": "T_max", "value": 80, "unit": "[degF]"},
+                {"symbol": "T_min", "value": 55, "unit": "[degF]"}
+            ],
+            "value": 17.5,
+            "unit": "[degF].d",
+            "source": "method 86/50: Purdue University, Heat unit concepts; Ohio State University Extension AGF-101 (2023); University of Nebraska (2015)",
+            "mark": "read",
+            "mark_words": "read in the source"
+        }
+    ]
+})))]
 pub(super) struct DegreeDays {
     /// Sum of all days.
     pub sum: Quantity,

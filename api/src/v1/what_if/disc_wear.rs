@@ -46,7 +46,51 @@ pub(super) struct DiscWearIn {
 
 /// What to do with the discs, and what their wear costs in depth.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "disc-wear"})))]
+#[schema(examples(json!({
+    "verdict": "keep",
+    "limit": {"value": 14.5, "unit": "[in_i]"},
+    "depth_lost": {"value": 0.125, "unit": "[in_i]"},
+    "furrow_depth": {"value": 1.875, "unit": "[in_i]"},
+    "defaults": [],
+    "trace": [
+        {
+            "step": "depth lost to wear",
+            "formula": "(D_new - D) / 2",
+            "inputs": [
+                {"symbol": "D_new", "value": 381, "unit": "mm"},
+                {"symbol": "D", "value": 374.65, "unit": "mm"}
+            ],
+            "value": 3.175,
+            "unit": "mm",
+            "source": "geometry",
+            "mark": "derived",
+            "mark_words": "derived"
+        },
+        {
+            "step": "furrow depth",
+            "formula": "d_lever - loss",
+            "inputs": [
+                {"symbol": "d_lever", "value": 50.8, "unit": "mm"},
+                {"symbol": "loss", "value": 3.175, "unit": "mm"}
+            ],
+            "value": 47.625,
+            "unit": "mm",
+            "source": "geometry",
+            "mark": "derived",
+            "mark_words": "derived"
+        },
+        {
+            "step": "limit of the disc",
+            "formula": "as the manual says",
+            "inputs": [{"symbol": "D_new", "value": 381, "unit": "mm"}],
+            "value": 368.3,
+            "unit": "mm",
+            "source": "the machine's manual, as entered",
+            "mark": "read",
+            "mark_words": "read in the source"
+        }
+    ]
+})))]
 pub(super) struct DiscWear {
     /// Keep or replace. A disc at the limit is replaced.
     pub verdict: DiscVerdict,

@@ -68,7 +68,28 @@ pub(super) enum WorkingWidth {
 
 /// How fast a planter covers ground.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "field-capacity"})))]
+#[schema(examples(json!({
+    "width": {"value": 30, "unit": "[ft_i]"},
+    "theoretical": {"value": 18.1817, "unit": "[acr_us]/h"},
+    "effective": {"value": 10.909, "unit": "[acr_us]/h"},
+    "defaults": [],
+    "trace": [
+        {
+            "step": "effective field capacity",
+            "formula": "W v e / 8.25",
+            "inputs": [
+                {"symbol": "W", "value": 30, "unit": "[ft_i]"},
+                {"symbol": "v", "value": 5, "unit": "[mi_i]/h"},
+                {"symbol": "e", "value": 0.6, "unit": "1"}
+            ],
+            "value": 10.909,
+            "unit": "[acr_us]/h",
+            "source": "Hancock, Swetnam, Benson 1991. Calculating farm machinery field capacities. University of Kentucky AEN-73",
+            "mark": "read",
+            "mark_words": "read in the source"
+        }
+    ]
+})))]
 pub(super) struct FieldCapacityResult {
     /// Working width.
     pub width: Quantity,

@@ -23,7 +23,67 @@ use crate::v1::units::UnitsQuery;
 
 /// Whether to plant today, and why.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "fitness"})))]
+#[schema(examples(json!({
+    "today": "wait",
+    "because": [
+        {
+            "text": "a ribbon of 4.0 in is longer than 3 in: too wet",
+            "mark": "read",
+            "mark_words": "read in the source",
+            "source": "Penn State Extension 2018, in a county council note. To prevent sidewall compaction"
+        }
+    ],
+    "watch": [
+        {
+            "text": "rain within two days and soil near 50 °F: wait",
+            "mark": "read",
+            "mark_words": "read in the source",
+            "source": "University of Tennessee Extension, as reported in the local press, n.d. Forecasted freezing temps should pause planting"
+        },
+        {
+            "text": "the soil is warm enough, but warmth does not make wet soil fit",
+            "mark": "proposal",
+            "mark_words": "this project's own choice",
+            "source": "this project's own choice"
+        }
+    ],
+    "seed_zone_temperature": {"value": 62, "unit": "[degF]"},
+    "assumed": [
+        {
+            "what": "ball test",
+            "used": "not counted",
+            "instead": "press soil from seed depth to a ball",
+            "mark": "assumption",
+            "mark_words": "assumption",
+            "source": "assumption, no independent source"
+        },
+        {
+            "what": "moisture at seed depth",
+            "used": "moist",
+            "instead": "squeeze soil from seed depth and report how it feels",
+            "mark": "assumption",
+            "mark_words": "assumption",
+            "source": "assumption, no independent source"
+        },
+        {
+            "what": "lowest soil temperature of the next 48 h",
+            "used": "50 °F or more",
+            "instead": "look it up in the forecast",
+            "mark": "assumption",
+            "mark_words": "assumption",
+            "source": "assumption, no independent source"
+        },
+        {
+            "what": "rain of the next 48 h",
+            "used": "none",
+            "instead": "look it up in the forecast",
+            "mark": "assumption",
+            "mark_words": "assumption",
+            "source": "assumption, no independent source"
+        }
+    ],
+    "trace": []
+})))]
 pub(super) struct Fitness {
     /// What to do today.
     pub today: Verdict,
@@ -59,7 +119,7 @@ pub(super) struct Fitness {
     request_body(
         content = ConditionsIn, description = "What was seen and felt.",
         example = json!({
-            "observed_at": "2027-04-20T12:00:00Z", "crop": "corn", "texture": "silt_loam",
+            "observed_at": "2026-04-20T12:00:00Z", "crop": "corn", "texture": "silt_loam",
             "ribbon": {"value": 4, "unit": "[in_i]"},
             "soil_temperature": {"value": 62, "unit": "[degF]"}
         })

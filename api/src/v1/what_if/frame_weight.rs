@@ -89,7 +89,51 @@ pub(super) struct FrameSectionIn {
 
 /// Whether the frame holds the units down.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "frame-weight"})))]
+#[schema(examples(json!({
+    "verdict": "holds",
+    "sections": [
+        {
+            "name": "whole bar",
+            "left_on_wheels": {"value": 400, "unit": "[lbf_av]"},
+            "left_on_each_wheel": {"value": 100, "unit": "[lbf_av]"},
+            "most_down_force": {"value": 437.495, "unit": "[lbf_av]"}
+        }
+    ],
+    "defaults": [
+        {
+            "name": "frame_reserve",
+            "symbol": "N_min",
+            "what": "Weight that must stay on the wheels of a frame section, tanks empty",
+            "value": 445,
+            "low": 222,
+            "high": 890,
+            "unit": "N",
+            "mark": "assumption",
+            "mark_words": "assumption",
+            "source": "assumption, no independent source",
+            "corrected_by_digs": false
+        }
+    ],
+    "trace": [
+        {
+            "step": "weight left on the wheels",
+            "formula": "W_frame - T_hitch - rows (F_dp + R_coulter - H tan(theta))",
+            "inputs": [
+                {"symbol": "W_frame", "value": 31137.6, "unit": "N"},
+                {"symbol": "T_hitch", "value": 4448.22, "unit": "N"},
+                {"symbol": "rows", "value": 8, "unit": "1"},
+                {"symbol": "F_dp", "value": 1779.29, "unit": "N"},
+                {"symbol": "R_coulter", "value": 1334.47, "unit": "N"},
+                {"symbol": "H tan(theta)", "value": 0, "unit": "N"}
+            ],
+            "value": 1779.29,
+            "unit": "N",
+            "source": "statics",
+            "mark": "derived",
+            "mark_words": "derived"
+        }
+    ]
+})))]
 pub(super) struct FrameWeight {
     /// The verdict, by the lightest section.
     pub verdict: FrameVerdict,
@@ -110,7 +154,7 @@ pub(super) struct FrameWeight {
     "name": "whole bar",
     "left_on_wheels": {"value": 400, "unit": "[lbf_av]"},
     "left_on_each_wheel": {"value": 100, "unit": "[lbf_av]"},
-    "most_down_force": {"value": 437.494, "unit": "[lbf_av]"}
+    "most_down_force": {"value": 437.495, "unit": "[lbf_av]"}
 })))]
 pub(super) struct SectionWeight {
     /// Its name.

@@ -1,7 +1,8 @@
 //! `/v1/what-if`: each calculation alone, nothing stored.
 //!
-//! One file a calculation: what goes in, what comes out, and the operation. The description of each
-//! holds a worked example, which is also the example of its body and of its answer.
+//! One file, or one folder, a calculation: what goes in, what comes out, and the operation. The
+//! description of each holds a worked example, which is also the example of its body and of its
+//! answer; a test posts the one and compares the other.
 
 mod arm_angle;
 mod calibration;
@@ -10,7 +11,6 @@ mod cover_biomass;
 mod cylinder_force;
 mod degree_days;
 mod depth_statistics;
-mod depth_steps;
 mod disc_wear;
 mod field_capacity;
 mod fitness;
@@ -20,7 +20,6 @@ mod power;
 mod residue_cover;
 mod row_spacing;
 mod row_unit_forces;
-mod row_unit_steps;
 mod seeding_rate;
 mod soil_strength;
 mod spacing_quality;

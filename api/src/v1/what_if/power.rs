@@ -53,7 +53,26 @@ pub(super) enum PowerIn {
 
 /// The power that is needed.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "power"})))]
+#[schema(examples(json!({
+    "power": {"value": 115.2, "unit": "[HP]"},
+    "trace": [
+        {
+            "step": "PTO power",
+            "formula": "W v D s / 375",
+            "inputs": [
+                {"symbol": "W", "value": 24, "unit": "[ft_i]"},
+                {"symbol": "v", "value": 6, "unit": "[mi_i]/h"},
+                {"symbol": "D", "value": 200, "unit": "[lbf_av]/[ft_i]"},
+                {"symbol": "s", "value": 1.5, "unit": "1"}
+            ],
+            "value": 115.2,
+            "unit": "[HP]",
+            "source": "Iowa State University Extension, May 2007. Matching tractor power and implement size. File A3-26",
+            "mark": "read",
+            "mark_words": "read in the source"
+        }
+    ]
+})))]
 pub(super) struct PowerNeeded {
     /// Power, in horsepower or kilowatts.
     pub power: Quantity,

@@ -54,7 +54,27 @@ pub(super) enum ResidueCoverIn {
 
 /// Ground under dead residue.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "residue-cover"})))]
+#[schema(examples(json!({
+    "cover": {"value": 68.3363, "unit": "%"},
+    "low": {"value": 68.3363, "unit": "%"},
+    "high": {"value": 81.7316, "unit": "%"},
+    "assumed": [],
+    "trace": [
+        {
+            "step": "ground covered by residue",
+            "formula": "1 - exp(-cf M)",
+            "inputs": [
+                {"symbol": "cf_corn", "value": 2.3, "unit": "m2/kg"},
+                {"symbol": "M", "value": 0.5, "unit": "kg/m2"}
+            ],
+            "value": 0.683363,
+            "unit": "1",
+            "source": "USDA-ARS erosion model source (covcal, recoded 1993); Gregory 1982, Trans. ASAE, 1333-1337",
+            "mark": "read",
+            "mark_words": "read in the source"
+        }
+    ]
+})))]
 pub(super) struct ResidueCoverResult {
     /// Share of the ground that is covered.
     pub cover: Quantity,

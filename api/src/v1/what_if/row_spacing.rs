@@ -42,7 +42,29 @@ pub(super) enum RowSpacingIn {
 
 /// Population and spacing, and what to count behind the planter.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "row-spacing"})))]
+#[schema(examples(json!({
+    "population": {"value": 200000, "unit": "1/[acr_us]"},
+    "spacing": {"value": 2.09089, "unit": "[in_i]"},
+    "seeds_per_foot": 5.73919,
+    "seeds_per_metre": 18.8294,
+    "thousandth_acre": {"value": 34.8481, "unit": "[ft_i]"},
+    "seeds_in_thousandth_acre": 200,
+    "trace": [
+        {
+            "step": "spacing in the row",
+            "formula": "1 / (P W)",
+            "inputs": [
+                {"symbol": "P", "value": 49.4209, "unit": "1/m2"},
+                {"symbol": "W", "value": 0.381, "unit": "m"}
+            ],
+            "value": 0.0531086,
+            "unit": "m",
+            "source": "definition of the unit",
+            "mark": "derived",
+            "mark_words": "derived"
+        }
+    ]
+})))]
 pub(super) struct RowSpacing {
     /// Seeds or plants per area.
     pub population: Quantity,

@@ -51,7 +51,72 @@ pub(super) struct SeedingRateIn {
 
 /// The rate to set.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "seeding-rate"})))]
+#[schema(examples(json!({
+    "rate": {"value": 123839, "unit": "1/[acr_us]"},
+    "rate_low": {"value": 123839, "unit": "1/[acr_us]"},
+    "rate_high": {"value": 123839, "unit": "1/[acr_us]"},
+    "spacing": {"value": 3.37678, "unit": "[in_i]"},
+    "seeds_per_foot": 3.55368,
+    "thousandth_acre": {"value": 34.8481, "unit": "[ft_i]"},
+    "seeds_in_thousandth_acre": 123.839,
+    "because": [
+        {
+            "text": "soybean: stand wanted, divided by germination and by the share that survives (about 85 %)",
+            "mark": "read",
+            "mark_words": "read in the source",
+            "source": "University of Nebraska 2016. Soybean seeding rate tips"
+        }
+    ],
+    "watch": [
+        {
+            "text": "count seeds in a thousandth of an acre behind two or three rows: each seed is a thousand an acre",
+            "mark": "derived",
+            "mark_words": "derived",
+            "source": "definition of the unit"
+        }
+    ],
+    "assumed": [],
+    "trace": [
+        {
+            "step": "seeding rate",
+            "formula": "P / (share that becomes plants)",
+            "inputs": [
+                {"symbol": "P", "value": 100000, "unit": "1/[acr_us]"},
+                {"symbol": "share that becomes plants", "value": 0.8075, "unit": "1"}
+            ],
+            "value": 123839,
+            "unit": "1/[acr_us]",
+            "low": 123839,
+            "high": 123839,
+            "source": "University of Nebraska 2016. Soybean seeding rate tips",
+            "mark": "read",
+            "mark_words": "read in the source"
+        },
+        {
+            "step": "spacing in the row",
+            "formula": "1 / (P W)",
+            "inputs": [
+                {"symbol": "P", "value": 123839, "unit": "1/[acr_us]"},
+                {"symbol": "W", "value": 15, "unit": "[in_i]"}
+            ],
+            "value": 3.37678,
+            "unit": "[in_i]",
+            "source": "definition of the unit",
+            "mark": "derived",
+            "mark_words": "derived"
+        },
+        {
+            "step": "row that is a thousandth of an acre",
+            "formula": "0.001 acre / W",
+            "inputs": [{"symbol": "W", "value": 15, "unit": "[in_i]"}],
+            "value": 34.8481,
+            "unit": "[ft_i]",
+            "source": "definition of the unit",
+            "mark": "derived",
+            "mark_words": "derived"
+        }
+    ]
+})))]
 pub(super) struct SeedingRate {
     /// Seeds per area to set.
     pub rate: Quantity,

@@ -67,7 +67,39 @@ pub(super) struct StrengthSoilIn {
 
 /// How strong a soil is.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "soil-strength"})))]
+#[schema(examples(json!({
+    "resistance": {"value": 188.927, "unit": "[psi]"},
+    "class": "good",
+    "water": {"value": 25, "unit": "%"},
+    "trace": [
+        {
+            "step": "penetration resistance",
+            "formula": "c theta^d Db^e",
+            "inputs": [
+                {"symbol": "c", "value": 0.0031354, "unit": "MPa"},
+                {"symbol": "theta", "value": 0.25, "unit": "m3/m3"},
+                {"symbol": "d", "value": -3.165, "unit": "1"},
+                {"symbol": "Db", "value": 1.3, "unit": "g/cm3"},
+                {"symbol": "e", "value": 6.2575, "unit": "1"}
+            ],
+            "value": 1.3026,
+            "unit": "MPa",
+            "source": "da Silva, Kay 1997; Kay et al. 1997: coefficients as carried in public pedotransfer source text (unit MPa from memory, source to confirm)",
+            "mark": "from_memory",
+            "mark_words": "from memory, source to confirm"
+        },
+        {
+            "step": "class of the cone reading",
+            "formula": "loose < 100 psi <= good <= 200 psi < firm <= 300 psi < hard",
+            "inputs": [{"symbol": "PR", "value": 188.927, "unit": "[psi]"}],
+            "value": 188.927,
+            "unit": "[psi]",
+            "source": "Penn State Extension, as reported in the farm press, n.d. Tips for diagnosing soil compaction",
+            "mark": "read",
+            "mark_words": "read in the source"
+        }
+    ]
+})))]
 pub(super) struct SoilStrength {
     /// Resistance to the cone.
     pub resistance: Quantity,

@@ -33,7 +33,45 @@ pub(super) struct SpacingQualityIn {
 
 /// How evenly seed lies along a row.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "spacing-quality"})))]
+#[schema(examples(json!({
+    "convention": "percent of spacings, borders to the region below",
+    "regions": {"multiples": 3, "singles": 11, "one_skip": 3, "two_skips": 2, "more_skips": 1},
+    "multiples": {"value": 15, "unit": "%"},
+    "quality_of_feed": {"value": 55, "unit": "%"},
+    "miss": {"value": 30, "unit": "%"},
+    "singles_mean": {"value": 8.36364, "unit": "[in_i]"},
+    "singles_sd": {"value": 1.31036, "unit": "[in_i]"},
+    "precision_over_meant": {"value": 16.3795, "unit": "%"},
+    "precision_over_singles_mean": {"value": 15.6674, "unit": "%"},
+    "mean": {"value": 11.5, "unit": "[in_i]"},
+    "sd": {"value": 8.07571, "unit": "[in_i]"},
+    "cv": {"value": 70.2236, "unit": "%"},
+    "trace": [
+        {
+            "step": "quality of feed",
+            "formula": "100 n(0.5 x_ref < x <= 1.5 x_ref) / n",
+            "inputs": [{"symbol": "x_ref", "value": 8, "unit": "[in_i]"}],
+            "value": 55,
+            "unit": "%",
+            "source": "Iowa State University Extension. Plant uniformity measurements, n.d., citing Kachman and Smith 1995; Bracy, Parish. HortTechnology",
+            "mark": "read",
+            "mark_words": "read in the source"
+        },
+        {
+            "step": "precision over the spacing that was meant",
+            "formula": "100 S_2 / x_ref",
+            "inputs": [
+                {"symbol": "S_2", "value": 1.31036, "unit": "[in_i]"},
+                {"symbol": "x_ref", "value": 8, "unit": "[in_i]"}
+            ],
+            "value": 16.3795,
+            "unit": "%",
+            "source": "Iowa State University Extension. Plant uniformity measurements, n.d., citing Kachman and Smith 1995; Bracy, Parish. HortTechnology",
+            "mark": "from_memory",
+            "mark_words": "from memory, source to confirm"
+        }
+    ]
+})))]
 pub(super) struct SpacingQualityResult {
     /// The convention that the shares follow: percent of the spacings, regions at 0.5, 1.5, 2.5 and
     /// 3.5 times the spacing that was meant, each border belonging to the region below it.

@@ -63,7 +63,25 @@ pub(super) enum StandCountIn {
 
 /// The stand of one count.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "stand-count"})))]
+#[schema(examples(json!({
+    "stand": {"value": 27804.4, "unit": "1/[acr_us]"},
+    "trace": [
+        {
+            "step": "stand",
+            "formula": "n / (L W)",
+            "inputs": [
+                {"symbol": "n", "value": 150, "unit": "1"},
+                {"symbol": "L", "value": 94, "unit": "[ft_i]"},
+                {"symbol": "W", "value": 30, "unit": "[in_i]"}
+            ],
+            "value": 27804.4,
+            "unit": "1/[acr_us]",
+            "source": "University of Illinois. Corn stand counts, n.d. (method); definition of the acre",
+            "mark": "derived",
+            "mark_words": "derived"
+        }
+    ]
+})))]
 pub(super) struct StandCountResult {
     /// Plants per area.
     pub stand: Quantity,

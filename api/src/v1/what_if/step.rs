@@ -40,6 +40,8 @@ impl Known {
 }
 
 /// The answer of a calculation.
-pub(super) async fn answer<T: Serialize>(worked_out: Result<T, ApiError>) -> Result<Answer<T>, ApiError> {
+pub(super) async fn answer<T: Serialize>(
+    worked_out: Result<T, ApiError>,
+) -> Result<Answer<T>, ApiError> {
     ready(worked_out.map(Answer::ok)).await
 }

@@ -32,7 +32,27 @@ pub(super) struct TextureIn {
 
 /// The texture of a soil.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"todo": "texture"})))]
+#[schema(examples(json!({
+    "class": "silt_loam",
+    "class_words": "silt loam",
+    "group": "medium",
+    "silt": {"value": 55, "unit": "%"},
+    "trace": [
+        {
+            "step": "silt",
+            "formula": "100 - sand - clay",
+            "inputs": [
+                {"symbol": "sand", "value": 20, "unit": "%"},
+                {"symbol": "clay", "value": 25, "unit": "%"}
+            ],
+            "value": 55,
+            "unit": "%",
+            "source": "Benham, Ahrens, Nettleton 2009. Clarification of soil texture class boundaries. USDA-NRCS National Soil Survey Center",
+            "mark": "read",
+            "mark_words": "read in the source"
+        }
+    ]
+})))]
 pub(super) struct Texture {
     /// The class.
     pub class: TextureClass,

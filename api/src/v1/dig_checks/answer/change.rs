@@ -163,7 +163,8 @@ pub fn words(change: &Change, show: Show) -> String {
     }
 }
 
-fn set(setting: &Setting, show: Show) -> String {
+/// How to set a down force, to follow its value in a sentence.
+pub fn set(setting: &Setting, show: Show) -> String {
     match setting {
         Setting::WeightOnly => String::new(),
         Setting::Notch { label } => format!(": notch {label}"),

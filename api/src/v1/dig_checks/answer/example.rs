@@ -21,7 +21,7 @@ pub fn example() -> Value {
 }
 
 fn made() -> Option<DigCheck> {
-    let inputs = example_inputs();
+    let inputs = example_inputs()?;
     let sheet = recommend(&inputs, &Coefficients::STANDARD);
     let case = Context::of_sheet(&inputs, &sheet, &Coefficients::STANDARD, 0);
     let given: DigCheckIn = serde_json::from_value(found()).ok()?;

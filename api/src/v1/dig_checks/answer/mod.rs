@@ -9,7 +9,7 @@ mod resistance;
 mod spacing;
 mod statistics;
 
-pub use change::{ChangeOut, words};
+pub use change::{ChangeOut, set, words};
 pub use example::example;
 pub use finding::FindingOut;
 pub use missing::{IgnoredOut, MissingOut};

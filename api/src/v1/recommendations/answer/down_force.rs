@@ -5,40 +5,14 @@ use domain::settings::{BoxState, DownForceAdvice, LoadWindow, Reach};
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::example_at;
 use crate::http::quantity::Quantity;
 use crate::v1::recommendations::show::{Show, share};
 use crate::v1::recommendations::words::{FrameVerdict, HopperFill};
 
 /// The down force on each row, how to set it, and how sure it is.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({
-    "per_row": {"value": 287, "unit": "[lbf_av]"},
-    "need": {"value": 223, "unit": "[lbf_av]"},
-    "need_low": {"value": 162, "unit": "[lbf_av]"},
-    "need_high": {"value": 486, "unit": "[lbf_av]"},
-    "chance_in_window": 0.3,
-    "window": {
-        "low": {"value": 137, "unit": "[lbf_av]"},
-        "contact": {"value": 137, "unit": "[lbf_av]"},
-        "aim": {"value": 176, "unit": "[lbf_av]"},
-        "ceiling": {"value": 200, "unit": "[lbf_av]"},
-        "room": true
-    },
-    "set_on_planter": {
-        "kind": "pressure",
-        "pressure": {"value": 40, "unit": "[psi]"},
-        "from": "this planter's calibration, 2 points"
-    },
-    "reach": {"kind": "within"},
-    "as_box_empties": [{
-        "hopper": "half",
-        "load": {"value": 240, "unit": "[lbf_av]"},
-        "load_low": {"value": 0, "unit": "[lbf_av]"},
-        "load_high": {"value": 300, "unit": "[lbf_av]"},
-        "contact_loss": 0.02
-    }],
-    "frame": {"verdict": "not_checked", "sections": []}
-})))]
+#[schema(examples(json!(example_at("/settings/down_force"))))]
 pub struct DownForceOut {
     /// The force to set on each row.
     pub per_row: Quantity,
@@ -91,13 +65,7 @@ impl DownForceOut {
 
 /// The load on the gauge wheels: heavy enough to stay down, light enough not to smear the wall.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({
-    "low": {"value": 137, "unit": "[lbf_av]"},
-    "contact": {"value": 137, "unit": "[lbf_av]"},
-    "aim": {"value": 176, "unit": "[lbf_av]"},
-    "ceiling": {"value": 200, "unit": "[lbf_av]"},
-    "room": true
-})))]
+#[schema(examples(json!(example_at("/settings/down_force/window"))))]
 pub struct WindowOut {
     /// Low end of the window.
     pub low: Quantity,
@@ -127,6 +95,7 @@ impl WindowOut {
 /// How to get a force on this planter.
 #[derive(Debug, Serialize, ToSchema)]
 #[serde(tag = "kind", rename_all = "snake_case")]
+#[schema(examples(json!(example_at("/settings/down_force/set_on_planter"))))]
 pub enum SetOnPlanter {
     /// The weight of the unit alone: nothing to set.
     WeightOnly {},
@@ -152,7 +121,8 @@ pub enum SetOnPlanter {
 }
 
 impl SetOnPlanter {
-    fn of(setting: &Setting, show: Show) -> Self {
+    /// In these units.
+    pub fn of(setting: &Setting, show: Show) -> Self {
         match setting {
             Setting::WeightOnly => Self::WeightOnly {},
             Setting::Notch { label } => Self::Notch { label: label.clone() },
@@ -168,6 +138,7 @@ impl SetOnPlanter {
 /// Whether the planter can do what is needed.
 #[derive(Debug, Serialize, ToSchema)]
 #[serde(tag = "kind", rename_all = "snake_case")]
+#[schema(examples(json!(example_at("/settings/down_force/reach"))))]
 pub enum ReachOut {
     /// It can.
     Within {},
@@ -203,14 +174,7 @@ impl ReachOut {
 
 /// The load on the gauge wheels of a row at one level of its hopper.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({
-    "hopper": "full",
-    "load": {"value": 285, "unit": "[lbf_av]"},
-    "load_low": {"value": 20, "unit": "[lbf_av]"},
-    "load_high": {"value": 340, "unit": "[lbf_av]"},
-    "contact_loss": 0,
-    "note": "above the ceiling: fine while the wall stays crumbly; drop one step if it shines"
-})))]
+#[schema(examples(json!(example_at("/settings/down_force/as_box_empties/0"))))]
 pub struct BoxStateOut {
     /// How full.
     pub hopper: HopperFill,
@@ -225,7 +189,10 @@ pub struct BoxStateOut {
     pub contact_loss: f64,
     /// What to do about it, where something is to be done.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = "light: raise one step or refill before the hopper runs low")]
+    #[schema(
+        nullable = false,
+        example = "light: raise one step or refill before the hopper runs low"
+    )]
     pub note: Option<String>,
 }
 

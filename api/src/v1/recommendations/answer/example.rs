@@ -20,20 +20,28 @@ use crate::v1::recommendations::compute;
 use crate::v1::recommendations::goals::{GoalsIn, SeedingIn};
 use crate::v1::recommendations::show::Show;
 
-/// The case as an answer in US units.
-pub(super) fn recommendation() -> Option<Recommendation> {
-    let goals = GoalsIn {
+/// What goes into the engine in this case.
+pub(super) fn inputs() -> Option<Inputs> {
+    let goals = goals().parse("/goals").ok()?;
+    Some(Inputs { planter: planter()?, field: field(), goals })
+}
+
+fn goals() -> GoalsIn {
+    GoalsIn {
         depth: Some(Quantity::new(2.0, "[in_i]")),
         speed: Some(Quantity::new(5.0, "[mi_i]/h")),
         seeding: Some(SeedingIn::Rate { seeds: Quantity::new(34_000.0, "1/[acr_us]") }),
         instructions: vec!["Start on the west side, it dries first.".to_owned()],
         ..GoalsIn::default()
-    };
-    let wishes = goals.parse("/goals").ok()?;
-    let inputs = Inputs { planter: planter()?, field: field(), goals: wishes };
+    }
+}
+
+/// The case as an answer in US units.
+pub(super) fn recommendation() -> Option<Recommendation> {
+    let inputs = inputs()?;
     let worked = compute::result(&inputs);
     let row = row(worked.engine.to_string());
-    Some(Recommendation::shown(row, goals, &inputs, worked, Show(System::Us)))
+    Some(Recommendation::shown(row, goals(), &inputs, worked, Show(System::Us)))
 }
 
 fn row(engine_version: String) -> Model {
@@ -69,7 +77,8 @@ fn q<Q: Measured>(value: f64, code: &str) -> Q {
 }
 
 fn planter() -> Option<Planter> {
-    let point = |psi, lbf| CalibrationPoint { pressure: q(psi, "[psi]"), force: q(lbf, "[lbf_av]") };
+    let point =
+        |psi, lbf| CalibrationPoint { pressure: q(psi, "[psi]"), force: q(lbf, "[lbf_av]") };
     let calibration = Calibration::from_points(&[point(15.0, 120.0), point(60.0, 420.0)]).ok()?;
     Some(Planter {
         rows: 8,
@@ -78,7 +87,11 @@ fn planter() -> Option<Planter> {
             weight: Some(q(175.0, "[lbf_av]")),
             attachments: None,
             hopper: Hopper::PerRow { volume: Some(q(1.6, "[bu_us]")) },
-            opener: OpenerDisc { new_diameter: q(15.0, "[in_i]"), measured: None, manual_limit: None },
+            opener: OpenerDisc {
+                new_diameter: q(15.0, "[in_i]"),
+                measured: None,
+                manual_limit: None,
+            },
             coulter: Some(Coulter {
                 mount: CoulterMount::Unit,
                 above_opener: Some(q(0.3, "[in_i]")),

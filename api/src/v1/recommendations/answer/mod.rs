@@ -168,7 +168,17 @@ fn steps(worked: &Worked) -> Vec<Step> {
     all.cloned().collect()
 }
 
+/// The inputs of the worked case of the API document.
+pub fn example_inputs() -> Option<Inputs> {
+    example::inputs()
+}
+
 /// A recommendation for the API document, worked out by the engine.
 pub fn example() -> serde_json::Value {
     serde_json::to_value(example::recommendation()).unwrap_or_default()
+}
+
+/// A part of that example.
+fn example_at(pointer: &str) -> serde_json::Value {
+    example().pointer(pointer).cloned().unwrap_or_default()
 }

@@ -113,7 +113,8 @@ pub struct CautionOut {
 }
 
 impl CautionOut {
-    pub(super) fn of(caution: Caution) -> Self {
+    /// The caution with its sentence.
+    pub fn of(caution: Caution) -> Self {
         Self { code: caution.into(), text: caution.reason().text.into_owned() }
     }
 }

@@ -11,6 +11,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::down_force::DownForceOut;
+use super::example_at;
 use crate::http::quantity::Quantity;
 use crate::v1::planters::ClosingPair;
 use crate::v1::recommendations::show::{Show, share};
@@ -21,6 +22,7 @@ use crate::v1::trace::{Reason, reasons};
 
 /// The settings of the planter.
 #[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example_at("/settings"))))]
 pub struct SettingsOut {
     /// Down force.
     pub down_force: DownForceOut,
@@ -57,6 +59,7 @@ impl SettingsOut {
 
 /// The depth of the furrow, measured from the soil under the mat.
 #[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example_at("/settings/depth"))))]
 pub struct DepthOut {
     /// The depth to set: the advisor's if one was decided on, else the advised.
     pub value: Quantity,
@@ -130,6 +133,7 @@ impl LeverOut {
 
 /// What to do with the coulter.
 #[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example_at("/settings/coulter"))))]
 pub struct CoulterOut {
     /// What to do.
     pub coulter: CoulterUse,
@@ -162,6 +166,7 @@ impl CoulterOut {
 
 /// How to run the row cleaner.
 #[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example_at("/settings/row_cleaner"))))]
 pub struct CleanerOut {
     /// What to do.
     pub cleaner: CleanerUse,
@@ -188,6 +193,7 @@ impl CleanerOut {
 
 /// How to close the slot.
 #[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example_at("/settings/closing"))))]
 pub struct ClosingOut {
     /// The pair to run, of those that are fitted or owned.
     pub pair: ClosingPair,
@@ -226,6 +232,7 @@ impl ClosingOut {
 
 /// How fast to drive.
 #[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example_at("/settings/speed"))))]
 pub struct SpeedOut {
     /// The speed to drive.
     pub value: Quantity,
@@ -252,6 +259,7 @@ impl SpeedOut {
 
 /// How much seed, and what to count behind the planter.
 #[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example_at("/settings/seeding"))))]
 pub struct SeedingOut {
     /// Seeds per area to set.
     pub rate: Quantity,

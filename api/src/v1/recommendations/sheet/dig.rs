@@ -1,5 +1,6 @@
 //! What to check at the first dig, with lines to write on.
 
+use domain::quantity::System;
 use maud::{Markup, html};
 
 use super::facts::Facts;
@@ -11,9 +12,13 @@ const LINES: usize = 3;
 /// The first dig.
 pub(super) fn first_dig(facts: &Facts) -> Markup {
     let depth = &facts.told.settings.depth;
+    let stretch = match facts.system {
+        System::Us => "50 ft",
+        System::Si => "15 m",
+    };
     html! {
         section.dig {
-            h2 { "First dig: plant 50 ft, stop, park, then look" }
+            h2 { "First dig: plant " (stretch) ", stop, park, then look" }
             p {
                 "Open the furrow between gauge wheels and closing wheels on three rows: one on a wing, \
                  one in the middle, one behind a tractor tire. Not on the headland. Seed wanted at "

@@ -3,9 +3,11 @@
 use maud::{Markup, html};
 
 use super::facts::Facts;
+use crate::v1::recommendations::CautionCode;
+use crate::v1::recommendations::answer::CautionOut;
 
 /// Assumptions that fit on the page; the rest is in the recommendation itself.
-const MOST_ASSUMED: usize = 8;
+const MOST_ASSUMED: usize = 6;
 
 /// What nobody measured.
 pub(super) fn assumed(facts: &Facts) -> Markup {
@@ -28,24 +30,31 @@ pub(super) fn assumed(facts: &Facts) -> Markup {
     }
 }
 
-/// Every caution, in letters as large as the rest.
+/// Every caution, in letters as large as the rest. What wins over the sheet closes it.
 pub(super) fn cautions(facts: &Facts) -> Markup {
+    let closing = |it: &&CautionOut| it.code == CautionCode::ManualWins;
     html! {
         section.box {
             h2 { "So that nobody gets hurt" }
-            ul.cautions { @for caution in &facts.told.cautions { li { (caution.text) } } }
+            ul.cautions {
+                @for caution in facts.told.cautions.iter().filter(|it| !closing(it)) {
+                    li { (caution.text) }
+                }
+            }
+            @for caution in facts.told.cautions.iter().filter(closing) {
+                p { b { (caution.text) } }
+            }
         }
     }
 }
 
-/// What comes before this sheet, and where its numbers come from.
+/// Where the numbers come from.
 pub(super) fn foot(facts: &Facts) -> Markup {
     html! {
         footer {
             p {
-                b { "The manual, the label, local rules and licensed practice win over this sheet." }
-                " Reason, source and range of every number: recommendation "
-                (facts.told.id) ", engine " (facts.told.engine) "."
+                "Reason, source and range of every number: recommendation " (facts.told.id)
+                ", engine " (facts.told.engine) "."
             }
         }
     }

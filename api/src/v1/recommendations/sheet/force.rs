@@ -3,9 +3,12 @@
 use maud::{Markup, html};
 
 use super::facts::Facts;
-use super::words::{from_to, hopper as level, percent, quantity, sentence};
+use super::words::{cut, from_to, hopper as level, percent, quantity, sentence};
 use crate::v1::recommendations::FrameVerdict;
 use crate::v1::recommendations::answer::{BoxStateOut, FrameOut, SectionOut};
+
+/// Letters of the name of a section that fit.
+const LONGEST_NAME: usize = 40;
 
 /// The load on the gauge wheels at each level of the hopper, and beside it frame and certainty.
 pub(super) fn hopper(facts: &Facts) -> Markup {
@@ -55,7 +58,7 @@ fn frame(frame: &FrameOut) -> String {
         return "Not checked: nobody weighed it. Look whether the bar stays down.".to_owned();
     };
     let SectionOut { name, left_on_wheels, most_per_row } = section;
-    let left = quantity(left_on_wheels);
+    let (name, left) = (cut(name, LONGEST_NAME), quantity(left_on_wheels));
     match frame.verdict {
         FrameVerdict::Holds => format!("Holds. Lightest: {name}, {left} left on its wheels."),
         FrameVerdict::Marginal => format!(

@@ -18,14 +18,14 @@ pub(super) fn head(facts: &Facts) -> Markup {
         header {
             div {
                 h1 { (facts.field) }
-                p { (facts.farm) ", " b { (facts.grower) } }
-                p { (facts.planter) ", " (planter.rows) " rows at " (width) ", " (crop(facts)) }
+                p.name { (facts.farm) ", " b { (facts.grower) } }
+                p.name { (facts.planter) ", " (planter.rows) " rows at " (width) ", " (crop(facts)) }
             }
             div.right {
                 p { b { "Settings sheet" } }
                 p { "Revision " b { (told.revision) } ", " (day) }
                 p { (status(told.status)) }
-                p { (facts.practice) }
+                p.name { (facts.practice) }
             }
         }
     }
@@ -60,9 +60,9 @@ pub(super) fn verdict(facts: &Facts) -> Markup {
             p.word { (word) }
             div {
                 p { b { (then) } }
-                @for reason in reasons { p { (sentence(&reason.text)) } }
+                p { @for reason in reasons { (sentence(&reason.text)) " " } }
                 @if let Some(watch) = today.watch.first() {
-                    p { "Watch: " (watch.text) }
+                    p { b { "Watch: " } (sentence(&watch.text)) }
                 }
                 p.small {
                     "Field seen on " (facts.seen_at.date_naive())

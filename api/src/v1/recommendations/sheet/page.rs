@@ -37,16 +37,17 @@ pub(super) fn page(facts: &Facts, nonce: &str) -> Markup {
     }
 }
 
-/// Lines that a plain sheet does not have and for which the letters shrink a little.
+/// How much the letters shrink so that it stays one page: by the lines beyond a plain sheet.
 fn density(facts: &Facts) -> &'static str {
     let told = &facts.told;
     let wide = |text: &String| 1 + text.chars().count() / 110;
     let instructions: usize = told.instructions.iter().map(wide).sum();
     let remedies: usize = told.remedies.iter().map(|it| wide(&it.what.text)).sum();
-    let extra = instructions + remedies + told.assumed.len() / 3;
-    match extra {
-        0..=4 => "roomy",
-        5..=8 => "close",
-        _ => "tight",
+    let long_name = usize::from(facts.field.chars().count() > 40);
+    match instructions + remedies + told.assumed.len() / 3 + long_name {
+        0..=1 => "roomy",
+        2..=3 => "close",
+        4..=15 => "tight",
+        _ => "tight least",
     }
 }

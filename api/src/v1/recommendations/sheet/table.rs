@@ -4,10 +4,11 @@ use maud::{Markup, html};
 
 use super::facts::Facts;
 use super::words::{cleaner, coulter, from_to, pair, quantity, sentence, spring, why};
-use crate::v1::recommendations::DiscVerdict;
 use crate::v1::recommendations::answer::{
     ClosingOut, CoulterOut, DepthOut, DownForceOut, ReachOut, SeedingOut, SetOnPlanter, SpeedOut,
 };
+use crate::v1::recommendations::{DiscVerdict, Verdict};
+use crate::v1::trace::Reason;
 
 /// One line of the table.
 struct Line {
@@ -21,17 +22,25 @@ struct Line {
 pub(super) fn settings(facts: &Facts) -> Markup {
     html! {
         table.settings {
-            thead { tr { th { "Setting" } th { "Set it to" } th { "Why" } } }
+            thead { tr { th { "Setting" } th { (heading(facts)) } th { "Why" } } }
             tbody {
                 @for line in lines(facts) {
                     tr {
                         th scope="row" { (line.name) }
-                        td { p.set { (line.set) } @if !line.more.is_empty() { p { (line.more) } } }
+                        td { span.set { (line.set) } " " span { (line.more) } }
                         td { (line.why) }
                     }
                 }
             }
         }
+    }
+}
+
+/// The settings hold for the day on which the soil is fit.
+fn heading(facts: &Facts) -> &'static str {
+    match facts.told.today.verdict {
+        Verdict::Plant => "Set it to",
+        Verdict::Wait | Verdict::Stop => "Set it to, once the soil is fit",
     }
 }
 
@@ -66,18 +75,21 @@ fn down_force(it: &DownForceOut, decided: bool) -> Line {
             (quantity(pressure), format!("{on_each}, by {from}"))
         }
         SetOnPlanter::Lift { force } => (format!("Up-lift {}", quantity(force)), on_each),
-        SetOnPlanter::Uncalibrated {} => {
-            (force, "on each row; nobody calibrated this planter: find the pressure by digging".into())
-        }
+        SetOnPlanter::Uncalibrated {} => (
+            force,
+            "on each row; nobody calibrated this planter: find the pressure by digging".into(),
+        ),
     };
     let window = format!(
         "Keeps {} on the gauge wheels: down often enough, without smearing the wall.",
         from_to(&it.window.low, &it.window.ceiling)
     );
     let why = match &it.reach {
-        ReachOut::TooLittle { short_by, rides_out, .. } => {
+        ReachOut::TooLittle { short_by, frame_is_the_limit, rides_out } => {
+            let frame = if *frame_is_the_limit { " The frame is the limit." } else { "" };
             let out = if *rides_out { " The unit rides out of the ground." } else { "" };
-            format!("NOT ENOUGH: {} short on each row.{out} See what helps, below.", quantity(short_by))
+            let short = quantity(short_by);
+            format!("NOT ENOUGH: {short} short on each row.{frame}{out} See what helps, below.")
         }
         ReachOut::TooMuch { over_by } => {
             format!("TOO HEAVY by {} on each row. See what helps, below.", quantity(over_by))
@@ -99,24 +111,37 @@ fn depth(it: &DepthOut) -> Line {
             let worn = it.lever_depth != it.value;
             worn.then(|| format!("lever at {}: the discs are worn", quantity(&it.lever_depth)))
         },
-        |lever| Some(format!("notch {} of the lever gives {}", lever.notch, quantity(&lever.depth))),
+        |lever| {
+            Some(format!("notch {} of the lever gives {}", lever.notch, quantity(&lever.depth)))
+        },
     );
     let safe = format!("Safe here: {}.", from_to(&it.safe_low, &it.safe_high));
     let why = match (it.decided, it.is_safe) {
         (true, true) => format!("Decided by your advisor. {safe}"),
         (true, false) => format!("Decided by your advisor, OUTSIDE of what is safe. {safe}"),
-        (false, _) => format!("{} {safe}", why(&it.because)),
+        (false, _) => format!("{} {safe}", base_and_move(&it.because)),
     };
     let measured = "from the soil under the mat";
     let more = lever.map_or_else(|| measured.to_owned(), |lever| format!("{measured}; {lever}"));
     Line { name: "Depth", set: quantity(&it.value), more, why }
 }
 
+/// The usual depth of the crop, and what moved it last.
+fn base_and_move(because: &[Reason]) -> String {
+    let base = why(because);
+    let last = because.iter().skip(1).last();
+    last.map_or_else(|| base.clone(), |it| format!("{base} {}", sentence(&it.text)))
+}
+
 fn speed(it: &SpeedOut) -> Line {
     Line {
         name: "Speed",
         set: quantity(&it.value),
-        more: format!("never above {}", quantity(&it.most)),
+        more: if it.most == it.value {
+            "and no faster".to_owned()
+        } else {
+            format!("never above {}", quantity(&it.most))
+        },
         why: why(&it.because),
     }
 }

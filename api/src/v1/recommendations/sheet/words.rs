@@ -44,6 +44,13 @@ pub(super) fn why(because: &[Reason]) -> String {
     because.first().map(|reason| sentence(&reason.text)).unwrap_or_default()
 }
 
+/// At most so many letters.
+pub(super) fn cut(text: &str, most: usize) -> String {
+    let mut letters = text.chars();
+    let kept: String = letters.by_ref().take(most).collect();
+    if letters.next().is_some() { kept + "…" } else { kept }
+}
+
 /// With a capital and a full stop.
 pub(super) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
@@ -92,16 +99,16 @@ pub(super) fn cleaner(cleaner: CleanerUse) -> &'static str {
 
 pub(super) fn hopper(fill: HopperFill) -> &'static str {
     match fill {
-        HopperFill::Full => "Hopper full",
-        HopperFill::Half => "Hopper half",
-        HopperFill::Empty => "Hopper empty",
+        HopperFill::Full => "Full",
+        HopperFill::Half => "Half",
+        HopperFill::Empty => "Empty",
         HopperFill::Central => "Seed on the frame",
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{number, quantity, sentence};
+    use super::{cut, number, quantity, sentence};
     use crate::http::quantity::Quantity;
 
     #[test]
@@ -114,5 +121,6 @@ mod tests {
         assert_eq!(number(1_234_567.0), "1,234,567");
         assert_eq!(sentence("the ball crumbles"), "The ball crumbles.");
         assert_eq!(sentence(""), "");
+        assert_eq!((cut("wing", 4), cut("left wing", 4)), ("wing".into(), "left…".into()));
     }
 }

@@ -4,8 +4,8 @@ use domain::dig::DepthStatistics;
 use domain::provenance::{Input, Source};
 use domain::quantity::{Length, Measured};
 
-use super::step::Known;
 use crate::v1::trace::TraceStep;
+use crate::v1::what_if::step::Known;
 
 const T_INTERVAL: Source =
     "definition: Student's t over row means, rows as units; one-way random model";

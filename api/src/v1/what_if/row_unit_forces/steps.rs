@@ -4,18 +4,11 @@ use domain::provenance::{Coefficients, Input, Mark, sources};
 use domain::quantity::{Force, Measured};
 use domain::settings::forces::{Balance, Soil};
 
-use super::arm_angle::arm_force_step;
-use super::contact_loss::share_step;
-use super::row_unit_forces::Iron;
-use super::step::Known;
+use super::parse::Worked;
 use crate::v1::trace::TraceStep;
-
-/// A balance with what it was worked out from.
-pub(super) struct Worked {
-    pub balance: Balance,
-    pub soil: Soil,
-    pub iron: Iron,
-}
+use crate::v1::what_if::arm_angle::arm_force_step;
+use crate::v1::what_if::contact_loss::share_step;
+use crate::v1::what_if::step::Known;
 
 const K: &Coefficients = &Coefficients::STANDARD;
 

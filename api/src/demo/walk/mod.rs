@@ -1,0 +1,45 @@
+//! The main job, told step by step through the service, each step checked.
+//!
+//! What is checked are relations: what comes back is what was sent, the pressure is on the measured
+//! line, the seed lies deeper after the change. No number of the engine is written down here.
+
+mod advice;
+mod cast;
+mod digging;
+mod known;
+mod paper;
+mod refusals;
+mod report;
+
+use std::io::Write;
+use std::sync::Arc;
+
+use super::error::Result;
+use crate::app::Running;
+use crate::clock::FixedClock;
+use cast::Cast;
+use report::Report;
+
+pub use report::Outcome;
+
+/// Tells the walk to a running service with an empty database.
+pub(super) async fn tell(
+    running: &Running,
+    clock: Arc<FixedClock>,
+    out: &mut (dyn Write + Send),
+) -> Result<Outcome> {
+    writeln!(out, "One field from the planter in the shed to seed at depth, over HTTP against")?;
+    writeln!(out, "http://{}. People, land and planter are invented.", running.address)?;
+    let mut report = Report::new(out);
+    let cast = Cast::gather(running, clock, &mut report).await?;
+    let planter = known::planter(&cast, &mut report).await?;
+    let field = known::field(&cast, &mut report).await?;
+    known::conditions(&cast, &field, &mut report).await?;
+    let sheet = advice::sheet(&cast, (&field, &planter), &mut report).await?;
+    let sheet = advice::issue(&cast, &sheet, &mut report).await?;
+    let sheet = digging::until_settled(&cast, sheet, &mut report).await?;
+    paper::sheet(&cast, &sheet, &mut report).await?;
+    paper::timeline(&cast, &field, &mut report).await?;
+    refusals::tried(&cast, (&field, sheet.text("/id")?), &mut report).await?;
+    Ok(report.end()?)
+}

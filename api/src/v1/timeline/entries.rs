@@ -1,0 +1,147 @@
+//! The entries of a page: rows read by id, put in words, with the names of those who acted.
+
+use std::collections::HashMap;
+
+use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter, QuerySelect};
+use uuid::Uuid;
+
+use super::dto::{TimelineEntry, TimelineKind};
+use super::moments::Moment;
+use super::summary::{self, Told};
+use crate::auth::Scope;
+use crate::entities::{
+    accounts, adjustments, calibrations, conditions_reports, dig_checks, recommendations,
+};
+use crate::http::ApiError;
+use crate::v1::recommendations::show::Show;
+
+/// The rows of a page, by id.
+#[derive(Debug, Default)]
+struct Rows {
+    conditions: HashMap<Uuid, conditions_reports::Model>,
+    sheets: HashMap<Uuid, recommendations::Model>,
+    digs: HashMap<Uuid, dig_checks::Model>,
+    adjustments: HashMap<Uuid, adjustments::Model>,
+    calibrations: HashMap<Uuid, calibrations::Model>,
+    names: HashMap<Uuid, String>,
+}
+
+/// The entries for these moments, in their order.
+pub(super) async fn of(
+    db: &impl ConnectionTrait,
+    scope: Scope,
+    page: Vec<Moment>,
+    show: Show,
+) -> Result<Vec<TimelineEntry>, ApiError> {
+    let rows = Rows::read(db, scope, &page).await?;
+    let mut entries = Vec::with_capacity(page.len());
+    for moment in page {
+        // What was deleted since the times were read is left out.
+        if let Some(told) = rows.told(moment, show)? {
+            entries.push(rows.entry(moment, told));
+        }
+    }
+    Ok(entries)
+}
+
+impl Rows {
+    async fn read(
+        db: &impl ConnectionTrait,
+        scope: Scope,
+        page: &[Moment],
+    ) -> Result<Self, ApiError> {
+        let of = |kinds: &[TimelineKind]| ids(page, kinds);
+        use TimelineKind as Kind;
+        let conditions = of(&[Kind::ConditionsReported]);
+        let sheets = of(&[
+            Kind::RecommendationMade,
+            Kind::RecommendationIssued,
+            Kind::RecommendationAcknowledged,
+            Kind::RecommendationSuperseded,
+        ]);
+        let digs = of(&[Kind::DigChecked]);
+        let changes =
+            of(&[Kind::AdjustmentProposed, Kind::AdjustmentAccepted, Kind::AdjustmentDeclined]);
+        let calibrated = of(&[Kind::PlanterCalibrated]);
+        let conditions = scope
+            .conditions_reports()
+            .filter(conditions_reports::Column::Id.is_in(conditions))
+            .all(db)
+            .await?;
+        let sheets =
+            scope.recommendations().filter(recommendations::Column::Id.is_in(sheets)).all(db).await?;
+        let digs = scope.dig_checks().filter(dig_checks::Column::Id.is_in(digs)).all(db).await?;
+        let changes =
+            scope.adjustments().filter(adjustments::Column::Id.is_in(changes)).all(db).await?;
+        let calibrated =
+            scope.calibrations().filter(calibrations::Column::Id.is_in(calibrated)).all(db).await?;
+        Ok(Self {
+            conditions: conditions.into_iter().map(|row| (row.id, row)).collect(),
+            sheets: sheets.into_iter().map(|row| (row.id, row)).collect(),
+            digs: digs.into_iter().map(|row| (row.id, row)).collect(),
+            adjustments: changes.into_iter().map(|row| (row.id, row)).collect(),
+            calibrations: calibrated.into_iter().map(|row| (row.id, row)).collect(),
+            names: names(db, scope, page).await?,
+        })
+    }
+
+    fn told(&self, moment: Moment, show: Show) -> Result<Option<Told>, ApiError> {
+        use TimelineKind as Kind;
+        let (kind, id) = (moment.place.kind, moment.place.id);
+        match kind {
+            Kind::PlanterCalibrated => {
+                self.calibrations.get(&id).map(|row| summary::calibration(row, show)).transpose()
+            }
+            Kind::ConditionsReported => {
+                self.conditions.get(&id).map(summary::conditions).transpose()
+            }
+            Kind::DigChecked => self.digs.get(&id).map(|row| summary::dig(row, show)).transpose(),
+            Kind::AdjustmentProposed | Kind::AdjustmentAccepted | Kind::AdjustmentDeclined => {
+                let row = self.adjustments.get(&id);
+                row.map(|row| summary::adjustment(row, kind, show)).transpose()
+            }
+            Kind::RecommendationMade
+            | Kind::RecommendationIssued
+            | Kind::RecommendationSuperseded
+            | Kind::RecommendationAcknowledged => {
+                let row = self.sheets.get(&id);
+                row.map(|row| summary::recommendation(row, kind, show)).transpose()
+            }
+        }
+    }
+
+    fn entry(&self, moment: Moment, told: Told) -> TimelineEntry {
+        let Moment { place, by } = moment;
+        TimelineEntry {
+            at: place.at,
+            kind: place.kind,
+            id: place.id,
+            title: told.title,
+            summary: told.summary,
+            by,
+            by_name: self.names.get(&by).cloned().unwrap_or_default(),
+        }
+    }
+}
+
+fn ids(page: &[Moment], kinds: &[TimelineKind]) -> Vec<Uuid> {
+    let wanted = page.iter().filter(|moment| kinds.contains(&moment.place.kind));
+    wanted.map(|moment| moment.place.id).collect()
+}
+
+/// The names of the accounts that acted.
+async fn names(
+    db: &impl ConnectionTrait,
+    scope: Scope,
+    page: &[Moment],
+) -> Result<HashMap<Uuid, String>, ApiError> {
+    let rows: Vec<(Uuid, String)> = accounts::Entity::find()
+        .select_only()
+        .columns([accounts::Column::Id, accounts::Column::DisplayName])
+        .filter(accounts::Column::PracticeId.eq(scope.practice_id))
+        .filter(accounts::Column::Id.is_in(page.iter().map(|moment| moment.by)))
+        .into_tuple()
+        .all(db)
+        .await?;
+    Ok(rows.into_iter().collect())
+}
