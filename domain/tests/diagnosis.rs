@@ -480,6 +480,17 @@ fn a_planter_at_its_end_slows_down() {
 }
 
 #[test]
+fn locked_wheels_below_the_lowest_pressure_do_not_raise_it() {
+    // The bags are measured from 15 psi (120 lbf) upwards; 105 lbf cannot be found on the gauge.
+    let setup = good().rows(|r| r.gauge_wheels = Some(WheelFeel::Locked)).with(|s| {
+        s.field.moisture = Some(Moisture::Wet);
+        s.settings.down_force = Some(q(105.0, "[lbf_av]"));
+    });
+    let change = setup.judged().proposal.change;
+    assert!(!matches!(change, Change::DownForce { by, .. } if by.si() >= 0.0), "{change:?}");
+}
+
+#[test]
 fn a_frame_without_weight_holds_the_force() {
     let setup = free(good().deeper(-0.5));
     let change = setup.case(|dig, case| {

@@ -12,7 +12,7 @@ use domain::quantity::{Force, Length, Measured};
 use proptest::prelude::*;
 
 fn config() -> ProptestConfig {
-    ProptestConfig { cases: 500, ..ProptestConfig::default() }
+    ProptestConfig { cases: 12_000, ..ProptestConfig::default() }
 }
 
 /// Turns the order of rows, and of the readings of each row, by some places.

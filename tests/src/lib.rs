@@ -13,5 +13,6 @@ mod user;
 
 pub use answer::Answer;
 pub use app::{NOON, TestApp};
+pub use database::TestDatabase;
 pub use sample::{CATALOGUE, Farmstead};
 pub use user::User;

@@ -15,6 +15,8 @@ pub const CATALOGUE: &[(&str, &str)] = &[
     ("/v1/planters/{id}", "planter"),
     ("/v1/conditions/{id}", "conditions"),
     ("/v1/recommendations/{id}", "recommendation"),
+    ("/v1/dig-checks/{id}", "dig_check"),
+    ("/v1/adjustments/{id}", "adjustment"),
 ];
 
 /// A grower with a farm, a field and a planter that has air bags and a calibration.
@@ -30,8 +32,12 @@ pub struct Farmstead {
     pub planter: String,
     /// Id of a conditions report of the field; empty without one.
     pub conditions: String,
-    /// Id of a draft for the planter in the field; empty without one.
+    /// Id of a draft for the planter in the field, issued before a dig; empty without one.
     pub recommendation: String,
+    /// Id of a dig check; empty without one.
+    pub dig_check: String,
+    /// Id of the adjustment that it proposes; empty without one.
+    pub adjustment: String,
 }
 
 impl Farmstead {
@@ -50,6 +56,19 @@ impl Farmstead {
         self
     }
 
+    /// Issues the draft and digs behind it: shallow seed, free gauge wheels.
+    pub async fn with_dig(mut self, user: &User) -> Self {
+        let sheet = format!("/v1/recommendations/{}", self.recommendation);
+        let latest: &[(&str, &str)] = &[("if-match", "*")];
+        user.send("POST", &format!("{sheet}/issue"), latest, None).await.assert_status(200);
+        let dig = user.post(&format!("{sheet}/dig-checks"), &Self::dig_body()).await;
+        let dig = dig.assert_status(201).json();
+        let id = |name: &str| dig[name].as_str().expect("an id").to_owned();
+        self.dig_check = id("id");
+        self.adjustment = id("adjustment_id");
+        self
+    }
+
     /// Makes farm, field, planter and calibration of a grower who is there.
     pub async fn of_grower(user: &User, grower: &str) -> Self {
         let farm =
@@ -60,7 +79,7 @@ impl Farmstead {
         user.create(&calibrations, &Self::calibration_body()).await;
         let none = String::new;
         let grower = grower.to_owned();
-        Self { grower, farm, field, planter, conditions: none(), recommendation: none() }
+        Self { grower, farm, field, planter, conditions: none(), recommendation: none(), dig_check: none(), adjustment: none() }
     }
 
     /// The id of the object of this kind, as in [`CATALOGUE`].
@@ -72,6 +91,8 @@ impl Farmstead {
             "planter" => Some(&self.planter),
             "conditions" => Some(&self.conditions),
             "recommendation" => Some(&self.recommendation),
+            "dig_check" => Some(&self.dig_check),
+            "adjustment" => Some(&self.adjustment),
             _ => None,
         }
     }
@@ -142,6 +163,31 @@ impl Farmstead {
             },
             "previous_crop": "corn",
             "previous_yield_bu_ac": 200
+        })
+    }
+
+    /// Four rows, half an inch too shallow, with gauge wheels that spin free.
+    pub fn dig_body() -> Value {
+        let row = |row: u16, depths: [f64; 5]| {
+            json!({
+                "row": row, "seed_depths": {"unit": "[in_i]", "values": depths},
+                "gauge_wheels": "spin_free", "wall": "crumbly", "bottom": "v",
+                "seed_on_bottom": true
+            })
+        };
+        json!({
+            "dug_at": "2027-04-20T11:45:00Z",
+            "settings": {
+                "pressure": {"value": 30, "unit": "[psi]"},
+                "speed": {"value": 5, "unit": "[mi_i]/h"},
+                "box_fill": {"value": 50, "unit": "%"}
+            },
+            "rows": [
+                row(2, [1.5, 1.625, 1.5, 1.625, 1.5]),
+                row(3, [1.5, 1.5, 1.625, 1.5, 1.625]),
+                row(6, [1.625, 1.5, 1.5, 1.625, 1.5]),
+                row(7, [1.5, 1.625, 1.625, 1.5, 1.5])
+            ]
         })
     }
 

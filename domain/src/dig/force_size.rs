@@ -86,6 +86,9 @@ pub(super) enum Stays {
 
 /// The change of down force for a correction.
 pub(super) fn change(scene: &Scene<'_>, correction: Correction) -> Result<Action, Stays> {
+    if correction.whole.abs() < WORTH_IT {
+        return Err(Stays::TooLittleToSet);
+    }
     let from = scene.case.force_in_use(scene.dig);
     let mut flags = Vec::new();
     let mut steps = correction.steps;
@@ -104,7 +107,7 @@ pub(super) fn change(scene: &Scene<'_>, correction: Correction) -> Result<Action
     }
     let to = held(scene, from, to, &mut flags);
     let by = to - from;
-    if by.si().abs() < WORTH_IT || by.si().signum() * correction.whole < 0.0 {
+    if by.si().abs() < WORTH_IT || by.si() * correction.whole <= 0.0 {
         return Err(Stays::AtItsEnd);
     }
     let setting = source.setting_for(to);

@@ -148,14 +148,21 @@ async fn sand_and_clay_must_make_the_texture() {
     let clayey = soil(Some("sand"), Some(20.0), Some(60.0));
     let answer = app.lead.post(&reports, &clayey).await.assert_problem(422, "invalid_request");
     let texture = answer.assert_member("/texture");
-    assert_eq!((texture["given"].as_str(), texture["allowed"].as_str()), (Some("sand"), Some("clay")));
+    assert_eq!(
+        (texture["given"].as_str(), texture["allowed"].as_str()),
+        (Some("sand"), Some("clay"))
+    );
     for (body, pointer) in [
         (soil(None, Some(20.0), None), "/clay"),
         (soil(None, None, Some(20.0)), "/sand"),
         (soil(None, Some(60.0), Some(60.0)), "/clay"),
         (soil(None, Some(-1.0), Some(60.0)), "/sand"),
     ] {
-        app.lead.post(&reports, &body).await.assert_problem(422, "invalid_request").assert_member(pointer);
+        app.lead
+            .post(&reports, &body)
+            .await
+            .assert_problem(422, "invalid_request")
+            .assert_member(pointer);
     }
     for body in [
         soil(Some("clay"), Some(20.0), Some(60.0)),
@@ -179,7 +186,8 @@ async fn the_newest_is_the_last_seen_and_history_is_kept() {
     }
     assert_eq!(app.grower.get(&newest).await.assert_status(200).id(), ids[1]);
     let page = app.grower.get(&format!("{reports}?limit=2")).await.assert_status(200).json();
-    let seen: Vec<_> = page["items"].as_array().unwrap().iter().map(|it| it["id"].clone()).collect();
+    let seen: Vec<_> =
+        page["items"].as_array().unwrap().iter().map(|it| it["id"].clone()).collect();
     assert_eq!(seen, [json!(ids[0]), json!(ids[1])]);
     let cursor = page["next_cursor"].as_str().unwrap();
     let rest = app.grower.get(&format!("{reports}?limit=2&cursor={cursor}")).await.json();

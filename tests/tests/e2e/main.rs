@@ -1,9 +1,11 @@
 //! Black-box tests of the service over HTTP: one binary, one file a resource.
 
 mod accounts;
+mod adjustments;
 mod calibrations;
 mod coefficients;
 mod conditions;
+mod dig_checks;
 mod errors;
 mod farms;
 mod fields;
@@ -11,7 +13,9 @@ mod growers;
 mod health;
 mod planters;
 mod recommendations;
+mod schema;
 mod sessions;
 mod sheet;
+mod timeline;
 mod walk;
 mod what_if;

@@ -66,7 +66,10 @@ async fn steps_ask_for_the_version_and_the_right_status() {
     let id = &stead.recommendation;
     let issue = format!("{}/issue", path(id));
     app.lead.send("POST", &issue, &[], None).await.assert_problem(428, "precondition_required");
-    app.lead.send("POST", &issue, &[("if-match", "\"7\"")], None).await.assert_problem(412, "stale");
+    app.lead
+        .send("POST", &issue, &[("if-match", "\"7\"")], None)
+        .await
+        .assert_problem(412, "stale");
     step(&app.lead, id, "acknowledge").await.assert_problem(409, "wrong_state");
     let revise = format!("{}/revise", path(id));
     app.lead.post(&revise, &json!({})).await.assert_problem(409, "wrong_state");
@@ -128,7 +131,10 @@ async fn a_grower_sees_what_was_issued_and_nothing_else() {
     let theirs = format!("{list}?grower_id={}", neighbour.grower);
     assert_eq!(app.grower.get(&theirs).await.json()["items"], json!([]));
     assert_eq!(app.lead.get(&theirs).await.json()["items"].as_array().unwrap().len(), 1);
-    app.grower.post(list, &stead.recommendation_body(&json!({}))).await.assert_problem(403, "forbidden");
+    app.grower
+        .post(list, &stead.recommendation_body(&json!({})))
+        .await
+        .assert_problem(403, "forbidden");
 }
 
 #[tokio::test]
@@ -236,8 +242,10 @@ async fn each_bad_member_is_named() {
         ("/goals/colour", json!("red")),
     ] {
         let name = at.split('/').nth(2).unwrap();
-        let answer =
-            app.lead.post("/v1/recommendations", &stead.recommendation_body(&json!({name: value}))).await;
+        let answer = app
+            .lead
+            .post("/v1/recommendations", &stead.recommendation_body(&json!({name: value})))
+            .await;
         answer.assert_problem(422, "invalid_request").assert_member(at);
     }
 }
@@ -263,7 +271,11 @@ async fn what_it_rests_on_must_be_there_and_belong_together() {
         let answer = app.lead.post("/v1/recommendations", &body).await;
         answer.assert_problem(422, "invalid_request").assert_member(&format!("/{member}"));
     }
-    let bare = Farmstead::of_grower(&app.lead, &app.lead.create("/v1/growers", &json!({"name": "New"})).await).await;
+    let bare = Farmstead::of_grower(
+        &app.lead,
+        &app.lead.create("/v1/growers", &json!({"name": "New"})).await,
+    )
+    .await;
     let answer = app.lead.post("/v1/recommendations", &bare.recommendation_body(&json!({}))).await;
     answer.assert_problem(422, "invalid_request").assert_member("/conditions_id");
 }
@@ -352,7 +364,10 @@ async fn what_was_issued_does_not_change_with_the_planter() {
     let revised = app.lead.post(&format!("{}/revise", path(id)), &json!({})).await;
     let revised = revised.assert_status(201).json();
     let need = |it: &Value| it["settings"]["down_force"]["need"]["value"].as_f64().unwrap();
-    assert!((need(&issued) - need(&revised) - 125.0).abs() <= 1.0, "125 lbf more unit, as much less need");
+    assert!(
+        (need(&issued) - need(&revised) - 125.0).abs() <= 1.0,
+        "125 lbf more unit, as much less need"
+    );
 }
 
 #[tokio::test]
@@ -377,6 +392,9 @@ async fn a_planter_that_cannot_reach_says_what_would_help() {
     let remedies = told["remedies"].as_array().unwrap();
     assert!(remedies[0]["what"]["text"].as_str().unwrap().starts_with("slow down"), "{remedies:?}");
     assert!(remedies.iter().any(|it| it["enough"] == json!(true)), "{remedies:?}");
-    let codes: Vec<_> = told["cautions"].as_array().unwrap().iter().map(|it| it["code"].clone()).collect();
-    assert!(codes.contains(&json!("springs_store_energy")) && codes.contains(&json!("manual_wins")));
+    let codes: Vec<_> =
+        told["cautions"].as_array().unwrap().iter().map(|it| it["code"].clone()).collect();
+    assert!(
+        codes.contains(&json!("springs_store_energy")) && codes.contains(&json!("manual_wins"))
+    );
 }

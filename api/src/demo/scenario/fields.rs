@@ -116,7 +116,7 @@ fields! {
     7 0 "Haldane west"    148.0 SandyLoam,     Soybean after Corn 204.0,    [bare],                     planter 8 on 5/11, Rained;
     7 0 "Haldane corner"   60.0 Loam,          Soybean after Corn 199.0,    [Triticale GreenRolled],    planter 8 on 5/30, NoDig;
     8 0 "Pruett garden"    36.0 Loam,          Corn after Soybean 49.0,     [bare],                     planter 9 on 5/3,  Worked;
-    8 0 "Pruett hill"      41.0 SandyLoam,     Corn after Wheat 66.0,       [CrimsonClover Dying],      planter 9 on 5/18, Worked;
+    8 0 "Pruett hill"      41.0 SandyLoam,     Corn after Wheat 66.0,       [CrimsonClover Dying],      planter 9 on 5/20, Worked;
     9 0 "Knoll"            58.0 LoamySand,     Soybean after Corn 168.0,    [CerealRye DeadCrisp],      planter 10 on 5/5, Worked;
     9 0 "Hollow"           66.0 SandyLoam,     Soybean after Corn 174.0,    [bare],                     planter 10 on 5/20, Declined;
     9 0 "Back side"        47.0 LoamySand,     Soybean after Corn 171.0,    [CerealRye GreenStanding],  planter 10 on 6/3, Draft;

@@ -8,7 +8,7 @@ use super::day;
 /// Days with rain: month, day, inches.
 const RAIN: [(u32, u32, f64); 8] = [
     (4, 6, 0.9),
-    (4, 15, 0.6),
+    (4, 13, 0.6),
     (4, 23, 0.8),
     (5, 6, 1.2),
     (5, 7, 0.7),
@@ -34,7 +34,7 @@ pub(in crate::demo) fn rain_ahead(on: NaiveDate) -> f64 {
 /// Soil temperature at seed depth in the morning, °F.
 pub(in crate::demo) fn soil_temperature(on: NaiveDate) -> f64 {
     let days = f64::from(i32::try_from((on - day(4, 8)).num_days()).unwrap_or(0));
-    let warming = 48.0 + 0.33 * days;
+    let warming = 49.5 + 0.31 * days;
     // Rain cools the ground for some days.
     let cooled = match days_since_rain(on) {
         0 | 1 => 4.0,

@@ -26,9 +26,12 @@ pub(in crate::demo) fn in_use(sheet: &Body, planter: &PlanterPlan, fill: f64) ->
     })
 }
 
-/// The advised pair where it hangs in the shed, else what is fitted.
+/// The pair that was decided on, the advised pair where it hangs in the shed, else what is fitted.
 fn closing(sheet: &Body, planter: &PlanterPlan) -> ClosingPair {
-    let advised = sheet.json.pointer("/settings/closing/pair").cloned().unwrap_or_default();
-    let pair = serde_json::from_value(advised).unwrap_or(planter.closing);
-    if planter.closing_owned.contains(&pair) { pair } else { planter.closing }
+    let pair = |pointer: &str| {
+        let word = sheet.json.pointer(pointer).cloned();
+        word.and_then(|word| serde_json::from_value::<ClosingPair>(word).ok())
+    };
+    let advised = pair("/settings/closing/pair").filter(|it| planter.closing_owned.contains(it));
+    pair("/goals/closing").or(advised).unwrap_or(planter.closing)
 }

@@ -31,6 +31,10 @@ pub(super) struct Story<'a> {
     next: Step,
     sheet: Option<Body>,
     dug: Option<Body>,
+    /// Causes that were looked at.
+    mended: Vec<String>,
+    /// Whether planting stops until soil or weather change.
+    waits: bool,
     tally: Tally,
 }
 
@@ -81,6 +85,8 @@ impl<'a> Story<'a> {
             next: Step::Report,
             sheet: None,
             dug: None,
+            mended: Vec::new(),
+            waits: false,
             tally: Tally::default(),
         })
     }
@@ -179,7 +185,7 @@ impl<'a> Story<'a> {
             let planting = day(self.plan.planted.0, self.plan.planted.1);
             self.planting = if self.again_on.is_empty() { planting } else { self.planting };
             self.on(Step::Report, at(again, 9, 20));
-        } else if self.plan.fate == Fate::NoDig {
+        } else if self.plan.fate == Fate::NoDig || self.waits || self.tally.digs >= MOST_DIGS {
             self.then(Step::Nothing, 0);
         } else if self.tally.digs > 0 {
             self.then(Step::Dig, 75);
@@ -226,31 +232,47 @@ impl<'a> Story<'a> {
         let path = format!("/v1/adjustments/{}", dug.text("/adjustment_id")?);
         let read = advisor.get(&path).await?.expect(200)?;
         self.tally.decisions += 1;
-        if self.plan.fate == Fate::Declined {
-            let body = json!({"reason": "Rain is an hour away: finish the field as it is."});
+        let cause = dug.word("/proposal/cause").to_owned();
+        if let Some(reason) = self.reason_against(&dug, &cause) {
             let path = format!("{path}/decline");
+            let body = json!({"reason": reason});
             advisor.step(&path, read.tag()?, Some(&body)).await?.expect(200)?;
             self.then(Step::Nothing, 0);
             return Ok(());
         }
         let path = format!("{path}/accept");
         let accepted = advisor.step(&path, read.tag()?, None).await?.expect(200)?;
-        self.mend(dug.word("/proposal/change/kind"));
-        let Ok(next) = accepted.text("/next_recommendation_id") else {
-            self.then(Step::Dig, 60);
-            return Ok(());
-        };
-        let path = format!("/v1/recommendations/{next}");
+        self.mend(&dug, cause);
+        let path = format!("/v1/recommendations/{}", accepted.text("/next_recommendation_id")?);
         self.tally.sheets += 1;
         self.sheet = Some(advisor.get(&path).await?.expect(200)?);
-        self.then(if self.tally.digs >= MOST_DIGS { Step::Nothing } else { Step::Issue }, 5);
+        self.then(Step::Issue, 5);
         Ok(())
     }
 
-    /// Whoever is told to look at the iron finds what is wrong and mends it.
-    fn mend(&mut self, kind: &str) {
-        if matches!(kind, "inspect" | "cleaner_height") {
-            self.iron = self.iron.clone().mended();
+    /// Why the advisor does not follow a proposal.
+    fn reason_against(&self, dug: &Body, cause: &str) -> Option<&'static str> {
+        let looks = dug.word("/proposal/change/kind") == "inspect";
+        if self.plan.fate == Fate::Declined {
+            Some("Rain is an hour away: finish the field as it is.")
+        } else if looks && self.mended.iter().any(|before| before == cause) {
+            Some("Looked at already. Finish the field, and see to it in the shed.")
+        } else {
+            None
+        }
+    }
+
+    /// Whoever is told what may be wrong looks at it and mends what he finds.
+    fn mend(&mut self, dug: &Body, cause: String) {
+        let iron = self.iron.clone();
+        match dug.word("/proposal/change/kind") {
+            "inspect" | "cleaner_height" => {
+                self.iron = iron.mended(&cause);
+                self.mended.push(cause);
+            }
+            "coulter" => self.iron = iron.without_coulters(),
+            "wait" => self.waits = true,
+            _ => {}
         }
     }
 

@@ -57,7 +57,7 @@ impl Ground {
         let scatter = drawn(&mut dice, &K.load_scatter);
         let mat = mat(field);
         let rise = drawn(&mut dice, &K.residue_force);
-        let in_tracks = dice.between(1.1, 1.6);
+        let in_tracks = dice.triangular(1.0, 1.02, 1.4);
         let mut today = Dice::of(&format!("{} {}", field.name, moisture.words()));
         let state = drawn(&mut today, state(moisture, field.texture));
         let bears = drawn(&mut today, ceiling(moisture));

@@ -47,6 +47,14 @@ pub(in crate::demo) struct Iron {
     pub skips_doubles: (f64, f64),
     /// Force that the outer rows miss, N.
     pub ends_miss: f64,
+    /// Force that the rows behind tyres have more than the others, N.
+    pub behind_tyres: f64,
+    /// Most that hoppers are filled, 0 to 1.
+    pub fill_most: f64,
+    /// Whether somebody centred the closing wheels.
+    pub closing_centred: bool,
+    /// Whether somebody saw to it that the discs cut.
+    pub cuts_clean: bool,
     /// A single row that misses a force, N.
     pub odd_row: Option<(u16, f64)>,
     /// Rows.
@@ -83,6 +91,10 @@ impl Iron {
             arrives: arrives(&plan.source, &mut dice),
             skips_doubles: (dice.between(0.01, 0.03), dice.between(0.005, 0.02)),
             ends_miss: 0.0,
+            behind_tyres: 0.0,
+            fill_most: 1.0,
+            closing_centred: false,
+            cuts_clean: false,
             odd_row: None,
             rows: plan.rows,
         };
@@ -103,21 +115,6 @@ impl Iron {
             }
             Some(Fault::Meters) => self.skips_doubles = (0.09, 0.05),
         }
-        self
-    }
-
-    /// The iron after somebody looked and mended what he found.
-    ///
-    /// Weights, springs and discs stay what they are: worn discs are met by the lever or by new
-    /// discs, so that the lever shows the depth again.
-    pub(in crate::demo) fn mended(mut self) -> Self {
-        if self.cleaners_deep {
-            self.cleaner = 0.0;
-            self.cleaners_deep = false;
-        }
-        self.lost_unseen = 0.0;
-        self.odd_row = None;
-        self.ends_miss = 0.0;
         self
     }
 

@@ -7,6 +7,7 @@
 mod digger;
 mod ground;
 mod iron;
+mod mend;
 mod row;
 mod signs;
 

@@ -53,7 +53,7 @@ impl Row<'_> {
         let coulter = coulter_reaction(ground.coulter, coulter, soil);
         Balance {
             unit: force(iron.unit),
-            seed: force(iron.seed(ground.crop, in_use.fill)),
+            seed: force(iron.seed(ground.crop, in_use.fill.min(iron.fill_most))),
             attachments: force(iron.attachments),
             down_force: force(in_use.force * iron.arrives - self.missing()),
             arms: arm_force(force(iron.draft()), Angle::from_si(iron.slope.atan())),
@@ -69,13 +69,16 @@ impl Row<'_> {
         }
     }
 
-    /// Force that never reaches this row: speed, a lifting end, a bent arm.
+    /// Force that never reaches this row: speed, a lifting end, a bent arm; less what it has more.
     fn missing(&self) -> f64 {
         let reference = Coefficients::STANDARD.reference_speed.value * 1.609_344;
         let speed = self.ground.lost_to_speed * (self.in_use.speed - reference).max(0.0);
-        let end = if self.iron.outer(self.number) { self.iron.ends_miss } else { 0.0 };
+        // An end lifts by what is pushed there: without down force it stays where it is.
+        let pushed = self.in_use.force.max(0.0);
+        let end = if self.iron.outer(self.number) { self.iron.ends_miss.min(pushed) } else { 0.0 };
         let own = self.iron.odd_row.filter(|(row, _)| *row == self.number);
-        speed + end + own.map_or(0.0, |(_, missing)| missing)
+        let more = if self.iron.behind_tyre(self.number) { self.iron.behind_tyres } else { 0.0 };
+        speed + end + own.map_or(0.0, |(_, missing)| missing) - more
     }
 
     /// Depth at which the wheels stop the opener, m.

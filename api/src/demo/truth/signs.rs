@@ -50,8 +50,9 @@ impl Row<'_> {
     /// Whether straw or cover is tucked under the seed.
     pub(super) fn tucked(&self, dice: &mut Dice) -> bool {
         let light = if self.load() < SPINS_BELOW { 2.0 } else { 1.0 };
-        let damp = if self.ground.smears() { 0.08 } else { 0.02 };
-        dice.happens(light * damp * self.ground.mat)
+        let damp = if self.ground.smears() { 0.025 } else { 0.005 };
+        let sharp = if self.iron.cuts_clean { 0.2 } else { 1.0 };
+        dice.happens(light * damp * sharp * self.ground.mat)
     }
 
     pub(super) fn closed(&self, dice: &mut Dice) -> Closure {
@@ -62,7 +63,8 @@ impl Row<'_> {
             ClosingPair::Rubber if matted => 0.45,
             ClosingPair::CastIron if matted || tough => 0.35,
             ClosingPair::SpikedAndRubber | ClosingPair::TwoSpiked if tough => 0.1,
-            _ => 0.04,
+            _ if self.iron.closing_centred => 0.002,
+            _ => 0.015,
         };
         let loose = self.ground.moisture <= Moisture::SlightlyMoist;
         let packed = match self.in_use.closing {

@@ -175,7 +175,7 @@ pub(super) async fn issued(cast: &Cast, sheet: &Body, report: &mut Report<'_>) -
     let path = format!("/v1/recommendations/{}", sheet.text("/id")?);
     let now = cast.advisor.get(&path).await?.expect(200)?;
     cast.advisor.step(&format!("{path}/issue"), now.tag()?, None).await?.expect(200)?;
-    cast.later(60);
+    cast.later(10);
     let read = cast.grower.get(&path).await?.expect(200)?;
     let seen = cast.grower.step(&format!("{path}/acknowledge"), read.tag()?, None).await?;
     let seen = seen.expect(200)?;

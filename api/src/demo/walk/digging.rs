@@ -19,7 +19,7 @@ use crate::demo::wire;
 const MOST_DIGS: u32 = 5;
 /// How much too shallow the hidden ground holds the furrow at first, m: well outside the tolerance
 /// of a quarter inch.
-const SHALLOW_BY: f64 = 0.008;
+const SHALLOW_BY: f64 = 0.0095;
 /// Forces are shown to the pound: two of them may differ by this, N.
 const SHOWN: f64 = 9.0;
 /// How far the means of two digs may lie apart by the hand that held the tape, m.

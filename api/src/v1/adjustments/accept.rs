@@ -28,7 +28,7 @@ use crate::v1::units::UnitsQuery;
         UnitsQuery,
         ("If-Match" = String, Header, description = "`ETag` of the version that was read."),
     ),
-    request_body(content = Option<AcceptIn>, description = "What to do otherwise; may be left out."),
+    request_body(content = AcceptIn, description = "`{}` accepts it as it is proposed; so does no body."),
     responses(
         (status = 200, description = "The adjustment, accepted.", body = Adjustment, headers(
             ("ETag" = String, description = "New version of the adjustment."),

@@ -189,13 +189,14 @@ impl AdjustmentFilter {
 /// An example for the API document: the proposal of the dig check of the example.
 fn one() -> serde_json::Value {
     let dig = example();
+    let of_dig = |name: &str| dig.get(name).cloned().unwrap_or_default();
     serde_json::json!({
-        "id": "01964f1e-6a00-7000-8000-000000000051",
-        "dig_check_id": dig["id"],
-        "recommendation_id": dig["recommendation_id"],
+        "id": of_dig("adjustment_id"),
+        "dig_check_id": of_dig("id"),
+        "recommendation_id": of_dig("recommendation_id"),
         "status": "proposed",
-        "proposal": dig["proposal"],
-        "created_at": dig["created_at"],
+        "proposal": of_dig("proposal"),
+        "created_at": of_dig("created_at"),
         "version": 1
     })
 }

@@ -46,5 +46,5 @@ pub(super) async fn create(
     let (row, adjustment_id) =
         store::insert(&app.db, caller.scope(), by, id.0, adjustment_id, &given).await?;
     let location = format!("/v1/dig-checks/{}", row.id);
-    Ok(Answer::created(location, DigCheck::of(row, adjustment_id, units.into())?))
+    Ok(Answer::created(location, DigCheck::of(&row, adjustment_id, units.into())?))
 }

@@ -33,5 +33,5 @@ pub(super) async fn get(
     let row = store::find(&app.db, caller.scope(), id.0).await?;
     let adjustments = store::adjustments_of(&app.db, caller.scope(), &[row.id]).await?;
     let adjustment_id = adjustments.get(&row.id).copied();
-    Ok(Answer::ok(DigCheck::of(row, adjustment_id, units.into())?))
+    Ok(Answer::ok(DigCheck::of(&row, adjustment_id, units.into())?))
 }

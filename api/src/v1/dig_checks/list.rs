@@ -41,7 +41,7 @@ pub(super) async fn list(
     let ids: Vec<Uuid> = rows.iter().map(|row| row.id).collect();
     let adjustments = store::adjustments_of(&app.db, scope, &ids).await?;
     let items = rows
-        .into_iter()
+        .iter()
         .map(|row| {
             let adjustment_id = adjustments.get(&row.id).copied();
             DigCheck::of(row, adjustment_id, units.into())

@@ -50,8 +50,8 @@ impl Rows {
         scope: Scope,
         page: &[Moment],
     ) -> Result<Self, ApiError> {
-        let of = |kinds: &[TimelineKind]| ids(page, kinds);
         use TimelineKind as Kind;
+        let of = |kinds: &[TimelineKind]| ids(page, kinds);
         let conditions = of(&[Kind::ConditionsReported]);
         let sheets = of(&[
             Kind::RecommendationMade,

@@ -64,7 +64,7 @@ pub(super) enum ContactLossIn {
                 {"symbol": "G", "value": 713, "unit": "N"},
                 {"symbol": "sigma", "value": 506.23, "unit": "N"}
             ],
-            "value": 0.0794988,
+            "value": 0.079_498_8,
             "unit": "1",
             "source": "normal distribution of the load (an assumption) with the published spread",
             "mark": "derived",

@@ -62,8 +62,8 @@ pub(super) enum CoverBiomassIn {
             "step": "dry matter from the clip",
             "formula": "m / A",
             "inputs": [
-                {"symbol": "m", "value": 0.544311, "unit": "kg"},
-                {"symbol": "A", "value": 0.743224, "unit": "m2"}
+                {"symbol": "m", "value": 0.544_311, "unit": "kg"},
+                {"symbol": "A", "value": 0.743_224, "unit": "m2"}
             ],
             "value": 6534.03,
             "unit": "[lb_av]/[acr_us]",

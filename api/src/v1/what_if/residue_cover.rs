@@ -67,7 +67,7 @@ pub(super) enum ResidueCoverIn {
                 {"symbol": "cf_corn", "value": 2.3, "unit": "m2/kg"},
                 {"symbol": "M", "value": 0.5, "unit": "kg/m2"}
             ],
-            "value": 0.683363,
+            "value": 0.683_363,
             "unit": "1",
             "source": "USDA-ARS erosion model source (covcal, recoded 1993); Gregory 1982, Trans. ASAE, 1333-1337",
             "mark": "read",

@@ -43,7 +43,7 @@ pub(super) enum RowSpacingIn {
 /// Population and spacing, and what to count behind the planter.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({
-    "population": {"value": 200000, "unit": "1/[acr_us]"},
+    "population": {"value": 200_000, "unit": "1/[acr_us]"},
     "spacing": {"value": 2.09089, "unit": "[in_i]"},
     "seeds_per_foot": 5.73919,
     "seeds_per_metre": 18.8294,
@@ -57,7 +57,7 @@ pub(super) enum RowSpacingIn {
                 {"symbol": "P", "value": 49.4209, "unit": "1/m2"},
                 {"symbol": "W", "value": 0.381, "unit": "m"}
             ],
-            "value": 0.0531086,
+            "value": 0.053_108_6,
             "unit": "m",
             "source": "definition of the unit",
             "mark": "derived",

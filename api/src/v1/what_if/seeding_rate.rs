@@ -52,9 +52,9 @@ pub(super) struct SeedingRateIn {
 /// The rate to set.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({
-    "rate": {"value": 123839, "unit": "1/[acr_us]"},
-    "rate_low": {"value": 123839, "unit": "1/[acr_us]"},
-    "rate_high": {"value": 123839, "unit": "1/[acr_us]"},
+    "rate": {"value": 123_839, "unit": "1/[acr_us]"},
+    "rate_low": {"value": 123_839, "unit": "1/[acr_us]"},
+    "rate_high": {"value": 123_839, "unit": "1/[acr_us]"},
     "spacing": {"value": 3.37678, "unit": "[in_i]"},
     "seeds_per_foot": 3.55368,
     "thousandth_acre": {"value": 34.8481, "unit": "[ft_i]"},
@@ -81,13 +81,13 @@ pub(super) struct SeedingRateIn {
             "step": "seeding rate",
             "formula": "P / (share that becomes plants)",
             "inputs": [
-                {"symbol": "P", "value": 100000, "unit": "1/[acr_us]"},
+                {"symbol": "P", "value": 100_000, "unit": "1/[acr_us]"},
                 {"symbol": "share that becomes plants", "value": 0.8075, "unit": "1"}
             ],
-            "value": 123839,
+            "value": 123_839,
             "unit": "1/[acr_us]",
-            "low": 123839,
-            "high": 123839,
+            "low": 123_839,
+            "high": 123_839,
             "source": "University of Nebraska 2016. Soybean seeding rate tips",
             "mark": "read",
             "mark_words": "read in the source"
@@ -96,7 +96,7 @@ pub(super) struct SeedingRateIn {
             "step": "spacing in the row",
             "formula": "1 / (P W)",
             "inputs": [
-                {"symbol": "P", "value": 123839, "unit": "1/[acr_us]"},
+                {"symbol": "P", "value": 123_839, "unit": "1/[acr_us]"},
                 {"symbol": "W", "value": 15, "unit": "[in_i]"}
             ],
             "value": 3.37678,

@@ -76,7 +76,7 @@ pub(super) struct StrengthSoilIn {
             "step": "penetration resistance",
             "formula": "c theta^d Db^e",
             "inputs": [
-                {"symbol": "c", "value": 0.0031354, "unit": "MPa"},
+                {"symbol": "c", "value": 0.003_135_4, "unit": "MPa"},
                 {"symbol": "theta", "value": 0.25, "unit": "m3/m3"},
                 {"symbol": "d", "value": -3.165, "unit": "1"},
                 {"symbol": "Db", "value": 1.3, "unit": "g/cm3"},

@@ -38,7 +38,7 @@ fn made() -> Option<DigCheck> {
         created_by: id(0x03),
     };
     let judged = judge(&dig, &case);
-    Some(DigCheck::shown(row, given, judged, Some(id(0x51)), Show(System::Us)))
+    Some(DigCheck::shown(&row, given, judged, Some(id(0x51)), Show(System::Us)))
 }
 
 const fn id(last: u128) -> Uuid {

@@ -88,17 +88,17 @@ pub struct DigCheck {
 impl DigCheck {
     /// The answer for a row, in these units.
     pub(super) fn of(
-        row: dig_checks::Model,
+        row: &dig_checks::Model,
         adjustment_id: Option<Uuid>,
         system: System,
     ) -> Result<Self, ApiError> {
-        let observation = DigCheckIn::stored(&row)?;
-        let judged = store::judgement_of(&row)?;
+        let observation = DigCheckIn::stored(row)?;
+        let judged = store::judgement_of(row)?;
         Ok(Self::shown(row, observation, judged, adjustment_id, Show(system)))
     }
 
     fn shown(
-        row: dig_checks::Model,
+        row: &dig_checks::Model,
         observation: DigCheckIn,
         judged: Judgement,
         adjustment_id: Option<Uuid>,

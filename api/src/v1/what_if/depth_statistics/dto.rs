@@ -71,7 +71,7 @@ pub(super) struct DugRow {
 #[schema(examples(json!({
     "seeds": 30,
     "mean": {"value": 1.5275, "unit": "[in_i]"},
-    "sd": {"value": 0.0630237, "unit": "[in_i]"},
+    "sd": {"value": 0.063_023_7, "unit": "[in_i]"},
     "tolerance": {"value": 0.25, "unit": "[in_i]"},
     "within_tolerance": {
         "share": {"value": 100, "unit": "%"},
@@ -86,9 +86,9 @@ pub(super) struct DugRow {
         "high": {"value": 1.57733, "unit": "[in_i]"},
         "rows": 6
     },
-    "sd_between_rows": {"value": 0.0420006, "unit": "[in_i]"},
-    "sd_within_rows": {"value": 0.0495101, "unit": "[in_i]"},
-    "intraclass": 0.418487,
+    "sd_between_rows": {"value": 0.042_000_6, "unit": "[in_i]"},
+    "sd_within_rows": {"value": 0.049_510_1, "unit": "[in_i]"},
+    "intraclass": 0.418_487,
     "rows_set_aside": [],
     "settled": true,
     "settled_words": "the mean lies within tolerance",
@@ -98,25 +98,25 @@ pub(super) struct DugRow {
             "row": 1,
             "seeds": 5,
             "mean": {"value": 1.505, "unit": "[in_i]"},
-            "sd": {"value": 0.0630476, "unit": "[in_i]"}
+            "sd": {"value": 0.063_047_6, "unit": "[in_i]"}
         },
         {
             "row": 2,
             "seeds": 5,
             "mean": {"value": 1.528, "unit": "[in_i]"},
-            "sd": {"value": 0.0332791, "unit": "[in_i]"}
+            "sd": {"value": 0.033_279_1, "unit": "[in_i]"}
         },
         {
             "row": 3,
             "seeds": 5,
             "mean": {"value": 1.564, "unit": "[in_i]"},
-            "sd": {"value": 0.0379803, "unit": "[in_i]"}
+            "sd": {"value": 0.037_980_3, "unit": "[in_i]"}
         },
         {
             "row": 4,
             "seeds": 5,
             "mean": {"value": 1.498, "unit": "[in_i]"},
-            "sd": {"value": 0.0687023, "unit": "[in_i]"}
+            "sd": {"value": 0.068_702_3, "unit": "[in_i]"}
         },
         {
             "row": 5,
@@ -128,7 +128,7 @@ pub(super) struct DugRow {
             "row": 6,
             "seeds": 5,
             "mean": {"value": 1.47, "unit": "[in_i]"},
-            "sd": {"value": 0.0310242, "unit": "[in_i]"}
+            "sd": {"value": 0.031_024_2, "unit": "[in_i]"}
         }
     ],
     "defaults": [
@@ -192,7 +192,7 @@ pub(super) struct DugRow {
                 {"symbol": "s_between", "value": 1.06682, "unit": "mm"},
                 {"symbol": "s_within", "value": 1.25756, "unit": "mm"}
             ],
-            "value": 0.418487,
+            "value": 0.418_487,
             "unit": "1",
             "source": "definition: Student's t over row means, rows as units; one-way random model",
             "mark": "derived",
@@ -240,7 +240,7 @@ pub(super) struct DepthSummary {
     pub sd_within_rows: Option<Quantity>,
     /// Share of the variance that lies between rows, 0 to 1; absent when it can't be told.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = 0.418487)]
+    #[schema(nullable = false, example = 0.418_487)]
     pub intraclass: Option<f64>,
     /// Numbers of rows that do not speak for the planter, and were set aside.
     #[schema(max_items = 64, example = json!([]))]

@@ -213,7 +213,7 @@ pub(super) struct RowUnitForcesIn {
                 {"symbol": "G", "value": 783, "unit": "N"},
                 {"symbol": "sigma", "value": 476, "unit": "N"}
             ],
-            "value": 0.0499892,
+            "value": 0.049_989_2,
             "unit": "1",
             "source": "normal distribution of the load (an assumption) with the published spread",
             "mark": "derived",
