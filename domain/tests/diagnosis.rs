@@ -359,7 +359,7 @@ fn free_wheels_under_a_heavy_spring_are_not_believed() {
 }
 
 /// By hand, arms level, no residue, no coulter: free wheels at 38.1 mm under 600 N.
-/// R_o = 778 + 350 + 600 - 110 = 1618 N; K = 1618 / (38.1 / 50) = 2123 N in dry soil. At 50.8 mm
+/// `R_o` = 778 + 350 + 600 - 110 = 1618 N; K = 1618 / (38.1 / 50) = 2123 N in dry soil. At 50.8 mm
 /// the opener needs 2123 x 1.016 = 2157 N, so the whole correction is the load aimed at plus
 /// 2157 - 1618 = 539 N; the first of digs counts 1 / (1 + 3).
 #[test]
@@ -510,6 +510,16 @@ fn the_lever_moves_by_the_error_to_a_notch() {
 }
 
 #[test]
+fn a_lever_at_its_end_is_looked_at() {
+    let setup = good().deeper(0.5).with(|s| {
+        s.settings.lever_depth = Some(q(1.0, "[in_i]"));
+    });
+    let proposal = setup.judged().proposal;
+    assert_eq!(proposal.cause, Some(Cause::LeverOff));
+    assert!(inspects(&proposal.change), "{:?}", proposal.change);
+}
+
+#[test]
 fn measured_wear_deepens_the_lever() {
     // Half an inch off the diameter takes a quarter inch of depth; the manual allows an inch.
     let setup = good().deeper(-0.3).with(|s| {
@@ -554,7 +564,7 @@ fn rows_that_agree_to_the_last_digit_are_not_known_better_than_the_ruler() {
     assert!(!depth.settled.settled);
 }
 
-/// By hand: seeds 0.1 in apart, so s_w = 0.1581 in, rows alike, five seeds a row: one row mean has
+/// By hand: seeds 0.1 in apart, so `s_w` = 0.1581 in, rows alike, five seeds a row: one row mean has
 /// 0.0707 in. The mean is 0.05 in from the edge. t(0.975, 9) 0.0707 / sqrt(10) = 0.0506 in is too
 /// wide, t(0.975, 10) 0.0707 / sqrt(11) = 0.0475 in is not: 11 rows, two of which are dug.
 #[test]

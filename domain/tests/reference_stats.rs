@@ -1,6 +1,12 @@
 //! Published and derived check values for the statistics of a dig (`data/statistics.csv`).
 //!
 //! Each line is handled or the test fails; a line that rests on memory or assumption is refused.
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a broken data file must fail loudly"
+)]
 
 mod cases;
 mod digs;
@@ -12,7 +18,7 @@ use cases::q;
 use digs::{K, good, good_row, in_inches, inches};
 use domain::conditions::Crop;
 use domain::dig::{Statistics, Wanted, statistics};
-use domain::stats::{Usual, apart, holm, mean, sd, sd_limits, t_critical};
+use domain::stats::{Usual, apart, count, holm, mean, sd, sd_limits, t_critical};
 use serde::Deserialize;
 
 #[derive(Debug, Deserialize)]
@@ -58,7 +64,7 @@ fn file(name: &str) -> csv::Reader<std::fs::File> {
 fn groups(name: &str) -> Vec<Vec<f64>> {
     let mut found: Vec<(String, Vec<f64>)> = Vec::new();
     for line in file(name).records().map(Result::unwrap) {
-        let value: f64 = line.iter().last().unwrap().parse().unwrap();
+        let value: f64 = line.iter().next_back().unwrap().parse().unwrap();
         match found.last_mut() {
             Some((key, values)) if *key == line[0] => values.push(value),
             _ => found.push((line[0].to_owned(), vec![value])),
@@ -69,13 +75,13 @@ fn groups(name: &str) -> Vec<Vec<f64>> {
 
 fn bonferroni(row: &Row) -> Got {
     let p = row.list("p");
-    let count = p.len() as f64;
+    let tests = count(p.len());
     // Holm rejects at least what Bonferroni rejects, and here no more.
     let adjusted = holm(&p);
     let by_holm = adjusted.iter().filter(|p| **p < 0.05).count();
-    let by_bonferroni = p.iter().filter(|p| *p * count < 0.05).count();
+    let by_bonferroni = p.iter().filter(|p| *p * tests < 0.05).count();
     assert_eq!(by_holm, by_bonferroni);
-    vec![("rejected_by_bonferroni", vec![by_holm as f64])]
+    vec![("rejected_by_bonferroni", vec![count(by_holm)])]
 }
 
 /// Grubbs' statistic of the last value, from the comparison of one row against the rest.
@@ -84,7 +90,7 @@ fn outlier(row: &Row) -> Got {
     let singles: Vec<Vec<f64>> = values.iter().map(|v| vec![*v]).collect();
     let (rest, own) = singles.split_at(values.len() - 1);
     let p = apart(own, rest, NONE).unwrap().p;
-    let n = values.len() as f64;
+    let n = count(values.len());
     let g = grubbs(t_critical(p, n - 2.0).unwrap(), n);
     vec![("mean", vec![mean(&values).unwrap()]), ("sd", vec![sd(&values).unwrap()]), ("g", vec![g])]
 }
@@ -174,10 +180,9 @@ fn spread_limits_share(row: &Row) -> Got {
 }
 
 fn dig_of_shares(row: &Row) -> Got {
-    let (rows, seeds, inside) = (row.num("rows"), row.num("seeds"), row.num("inside"));
-    let depths: Vec<f64> =
-        (0..seeds as u32).map(|i| if f64::from(i) < inside { 2.0 } else { 2.5 }).collect();
-    let depth = stats_of(&vec![depths; rows as usize], &[]).depth.unwrap();
+    let depths = row.list("depths");
+    let rows: u8 = row.text("rows").parse().unwrap();
+    let depth = stats_of(&vec![depths; usize::from(rows)], &[]).depth.unwrap();
     vec![
         ("share", vec![depth.within.share]),
         ("low", vec![depth.within.low]),

@@ -17,8 +17,9 @@ impl Normal {
     fn next(&mut self) -> f64 {
         self.0 =
             self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        let share = ((self.0 >> 11) as f64 + 0.5) / (1_u64 << 53) as f64;
-        phi_inverse(share)
+        let [.., a, b, c, d] = (self.0 >> 32).to_be_bytes();
+        let top = f64::from(u32::from_be_bytes([a, b, c, d]));
+        phi_inverse((top + 0.5) / 2.0_f64.powi(32))
     }
 }
 

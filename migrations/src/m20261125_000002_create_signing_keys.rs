@@ -24,8 +24,6 @@ impl MigrationTrait for Migration {
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        manager
-            .drop_table(Table::drop().table("signing_keys").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("signing_keys").to_owned()).await
     }
 }

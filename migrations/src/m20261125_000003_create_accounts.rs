@@ -47,8 +47,6 @@ impl MigrationTrait for Migration {
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        manager
-            .drop_table(Table::drop().table("accounts").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("accounts").to_owned()).await
     }
 }

@@ -41,15 +41,10 @@ impl MigrationTrait for Migration {
         if manager.get_database_backend() == DbBackend::Postgres {
             manager
                 .drop_foreign_key(
-                    ForeignKey::drop()
-                        .name("fk_accounts_grower_id")
-                        .table("accounts")
-                        .to_owned(),
+                    ForeignKey::drop().name("fk_accounts_grower_id").table("accounts").to_owned(),
                 )
                 .await?;
         }
-        manager
-            .drop_table(Table::drop().table("growers").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("growers").to_owned()).await
     }
 }

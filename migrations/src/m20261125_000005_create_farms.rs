@@ -27,8 +27,6 @@ impl MigrationTrait for Migration {
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        manager
-            .drop_table(Table::drop().table("farms").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("farms").to_owned()).await
     }
 }

@@ -34,8 +34,6 @@ impl MigrationTrait for Migration {
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        manager
-            .drop_table(Table::drop().table("fields").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("fields").to_owned()).await
     }
 }

@@ -28,8 +28,6 @@ impl MigrationTrait for Migration {
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        manager
-            .drop_table(Table::drop().table("planters").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("planters").to_owned()).await
     }
 }

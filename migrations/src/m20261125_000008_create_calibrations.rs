@@ -20,16 +20,8 @@ impl MigrationTrait for Migration {
                     .col(text_null("notes"))
                     .col(timestamp_with_time_zone("created_at"))
                     .col(uuid("created_by"))
-                    .foreign_key(&mut tenant::reference(
-                        "calibrations",
-                        "planter_id",
-                        "planters",
-                    ))
-                    .foreign_key(&mut tenant::reference(
-                        "calibrations",
-                        "created_by",
-                        "accounts",
-                    ))
+                    .foreign_key(&mut tenant::reference("calibrations", "planter_id", "planters"))
+                    .foreign_key(&mut tenant::reference("calibrations", "created_by", "accounts"))
                     .to_owned(),
             )
             .await?;
@@ -42,8 +34,6 @@ impl MigrationTrait for Migration {
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        manager
-            .drop_table(Table::drop().table("calibrations").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("calibrations").to_owned()).await
     }
 }

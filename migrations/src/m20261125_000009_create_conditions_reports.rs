@@ -19,11 +19,7 @@ impl MigrationTrait for Migration {
                     .col(json_binary("observations"))
                     .col(timestamp_with_time_zone("created_at"))
                     .col(uuid("created_by"))
-                    .foreign_key(&mut tenant::reference(
-                        "conditions_reports",
-                        "field_id",
-                        "fields",
-                    ))
+                    .foreign_key(&mut tenant::reference("conditions_reports", "field_id", "fields"))
                     .foreign_key(&mut tenant::reference(
                         "conditions_reports",
                         "created_by",
@@ -41,8 +37,6 @@ impl MigrationTrait for Migration {
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        manager
-            .drop_table(Table::drop().table("conditions_reports").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("conditions_reports").to_owned()).await
     }
 }

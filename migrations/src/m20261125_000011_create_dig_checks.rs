@@ -25,11 +25,7 @@ impl MigrationTrait for Migration {
                         "recommendation_id",
                         "recommendations",
                     ))
-                    .foreign_key(&mut tenant::reference(
-                        "dig_checks",
-                        "created_by",
-                        "accounts",
-                    ))
+                    .foreign_key(&mut tenant::reference("dig_checks", "created_by", "accounts"))
                     .to_owned(),
             )
             .await?;
@@ -42,8 +38,6 @@ impl MigrationTrait for Migration {
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        manager
-            .drop_table(Table::drop().table("dig_checks").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("dig_checks").to_owned()).await
     }
 }

@@ -19,10 +19,7 @@ impl MigrationTrait for Migration {
                 tenant::table("adjustments")
                     .col(uuid("dig_check_id"))
                     .col(uuid("recommendation_id"))
-                    .col(tenant::one_of(
-                        "status",
-                        &["proposed", "accepted", "declined"],
-                    ))
+                    .col(tenant::one_of("status", &["proposed", "accepted", "declined"]))
                     .col(json_binary("proposal"))
                     .col(timestamp_with_time_zone_null("decided_at"))
                     .col(uuid_null("decided_by"))
@@ -40,11 +37,7 @@ impl MigrationTrait for Migration {
                         "recommendation_id",
                         "recommendations",
                     ))
-                    .foreign_key(&mut tenant::reference(
-                        "adjustments",
-                        "decided_by",
-                        "accounts",
-                    ))
+                    .foreign_key(&mut tenant::reference("adjustments", "decided_by", "accounts"))
                     .foreign_key(&mut tenant::reference(
                         "adjustments",
                         "next_recommendation_id",
@@ -67,8 +60,6 @@ impl MigrationTrait for Migration {
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        manager
-            .drop_table(Table::drop().table("adjustments").to_owned())
-            .await
+        manager.drop_table(Table::drop().table("adjustments").to_owned()).await
     }
 }

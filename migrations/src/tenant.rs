@@ -14,11 +14,7 @@ pub(crate) fn table(name: &'static str) -> TableCreateStatement {
         .col(uuid("practice_id"))
         .col(uuid("id"))
         .primary_key(
-            Index::create()
-                .name(format!("pk_{name}"))
-                .col("practice_id")
-                .col("id")
-                .primary(),
+            Index::create().name(format!("pk_{name}")).col("practice_id").col("id").primary(),
         )
         .foreign_key(
             ForeignKey::create()
@@ -62,9 +58,7 @@ pub(crate) async fn create_unique(
     table: &'static str,
     columns: &[&'static str],
 ) -> Result<(), DbErr> {
-    manager
-        .create_index(index(table, "ux", columns).unique().to_owned())
-        .await
+    manager.create_index(index(table, "ux", columns).unique().to_owned()).await
 }
 
 fn index(table: &'static str, prefix: &str, columns: &[&'static str]) -> IndexCreateStatement {

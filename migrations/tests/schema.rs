@@ -68,10 +68,7 @@ async fn every_reference_has_an_index_that_begins_with_its_columns() {
             );
         }
     }
-    assert!(
-        references >= 30,
-        "only {references} references found: is the query right?"
-    );
+    assert!(references >= 30, "only {references} references found: is the query right?");
 }
 
 #[tokio::test]
@@ -79,17 +76,9 @@ async fn every_table_of_a_practice_leads_with_the_practice() {
     let db = empty_database().await;
     Migrator::up(&db, None).await.expect("up");
     let without: BTreeSet<&str> = ["practices", "signing_keys"].into();
-    for table in tables(&db)
-        .await
-        .iter()
-        .filter(|table| !without.contains(table.as_str()))
-    {
-        let columns = texts(
-            &db,
-            &format!("SELECT name FROM pragma_table_info('{table}')"),
-            "name",
-        )
-        .await;
+    for table in tables(&db).await.iter().filter(|table| !without.contains(table.as_str())) {
+        let columns =
+            texts(&db, &format!("SELECT name FROM pragma_table_info('{table}')"), "name").await;
         assert_eq!(columns[0], "practice_id", "{table}");
         assert_eq!(columns[1], "id", "{table}");
     }
@@ -108,14 +97,9 @@ async fn a_status_outside_the_list_is_refused_by_the_database() {
              VALUES (x'01', x'02', 'a@b.example', 'A', '{role}', 'h', 'us', '2026-01-01T00:00:00Z')"
         )
     };
-    let refused = db
-        .execute_unprepared(&account("owner"))
-        .await
-        .expect_err("CHECK");
+    let refused = db.execute_unprepared(&account("owner")).await.expect_err("CHECK");
     assert!(refused.to_string().contains("CHECK"), "{refused}");
-    db.execute_unprepared(&account("lead"))
-        .await
-        .expect("a role of the list");
+    db.execute_unprepared(&account("lead")).await.expect("a role of the list");
 }
 
 async fn tables(db: &DatabaseConnection) -> Vec<String> {
@@ -129,12 +113,7 @@ async fn tables(db: &DatabaseConnection) -> Vec<String> {
 
 /// The columns of each index of `table`, in order; the primary key is one of them.
 async fn indexes_of(db: &DatabaseConnection, table: &str) -> Vec<Vec<String>> {
-    let names = texts(
-        db,
-        &format!("SELECT name FROM pragma_index_list('{table}')"),
-        "name",
-    )
-    .await;
+    let names = texts(db, &format!("SELECT name FROM pragma_index_list('{table}')"), "name").await;
     let mut indexes = Vec::new();
     for name in names {
         let sql = format!("SELECT name FROM pragma_index_info('{name}') ORDER BY seqno");
@@ -155,10 +134,7 @@ async fn references_of(db: &DatabaseConnection, table: &str) -> Vec<Vec<String>>
     let mut by_id: BTreeMap<i64, Vec<String>> = BTreeMap::new();
     for row in rows {
         let id: i64 = row.try_get("", "id").expect("id");
-        by_id
-            .entry(id)
-            .or_default()
-            .push(row.try_get("", "from").expect("column"));
+        by_id.entry(id).or_default().push(row.try_get("", "from").expect("column"));
     }
     by_id.into_values().collect()
 }

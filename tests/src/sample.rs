@@ -56,13 +56,29 @@ impl Farmstead {
         self
     }
 
-    /// Issues the draft and digs behind it: shallow seed, free gauge wheels.
+    /// Adds a conditions report and a recommendation that is issued: corn at 2 in, 5 mph.
+    pub async fn with_sheet(mut self, user: &User) -> Self {
+        let reports = format!("/v1/fields/{}/conditions", self.field);
+        self.conditions = user.create(&reports, &Self::conditions_body()).await;
+        let goals = json!({
+            "depth": {"value": 2, "unit": "[in_i]"}, "speed": {"value": 5, "unit": "[mi_i]/h"}
+        });
+        let wanted = self.recommendation_body(&goals);
+        self.recommendation = user.create("/v1/recommendations", &wanted).await;
+        self.issue(user).await;
+        self
+    }
+
+    /// Issues the draft.
+    pub async fn issue(&self, user: &User) {
+        let path = format!("/v1/recommendations/{}/issue", self.recommendation);
+        user.send("POST", &path, &[("if-match", "*")], None).await.assert_status(200);
+    }
+
+    /// Digs behind what was issued: shallow seed, free gauge wheels.
     pub async fn with_dig(mut self, user: &User) -> Self {
-        let sheet = format!("/v1/recommendations/{}", self.recommendation);
-        let latest: &[(&str, &str)] = &[("if-match", "*")];
-        user.send("POST", &format!("{sheet}/issue"), latest, None).await.assert_status(200);
-        let dig = user.post(&format!("{sheet}/dig-checks"), &Self::dig_body()).await;
-        let dig = dig.assert_status(201).json();
+        let path = format!("/v1/recommendations/{}/dig-checks", self.recommendation);
+        let dig = user.post(&path, &Self::dig_body()).await.assert_status(201).json();
         let id = |name: &str| dig[name].as_str().expect("an id").to_owned();
         self.dig_check = id("id");
         self.adjustment = id("adjustment_id");
@@ -79,7 +95,16 @@ impl Farmstead {
         user.create(&calibrations, &Self::calibration_body()).await;
         let none = String::new;
         let grower = grower.to_owned();
-        Self { grower, farm, field, planter, conditions: none(), recommendation: none(), dig_check: none(), adjustment: none() }
+        Self {
+            grower,
+            farm,
+            field,
+            planter,
+            conditions: none(),
+            recommendation: none(),
+            dig_check: none(),
+            adjustment: none(),
+        }
     }
 
     /// The id of the object of this kind, as in [`CATALOGUE`].
@@ -178,9 +203,9 @@ impl Farmstead {
         json!({
             "dug_at": "2027-04-20T11:45:00Z",
             "settings": {
-                "pressure": {"value": 30, "unit": "[psi]"},
-                "speed": {"value": 5, "unit": "[mi_i]/h"},
-                "box_fill": {"value": 50, "unit": "%"}
+                "pressure": {"value": 30.0, "unit": "[psi]"},
+                "speed": {"value": 5.0, "unit": "[mi_i]/h"},
+                "box_fill": {"value": 50.0, "unit": "%"}
             },
             "rows": [
                 row(2, [1.5, 1.625, 1.5, 1.625, 1.5]),

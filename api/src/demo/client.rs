@@ -104,7 +104,10 @@ impl Reply {
 
     /// The body as JSON; `null` where it is none.
     pub(super) fn body(&self) -> Body {
-        Body { json: serde_json::from_str(&self.text).unwrap_or(Value::Null), etag: self.etag.clone() }
+        Body {
+            json: serde_json::from_str(&self.text).unwrap_or(Value::Null),
+            etag: self.etag.clone(),
+        }
     }
 }
 

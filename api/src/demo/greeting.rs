@@ -17,7 +17,10 @@ pub(super) fn lines_to_try(address: SocketAddr, told: &Told) -> [String; 3] {
              | sed 's/.*\"access_token\":\"\\([^\"]*\\)\".*/\\1/')"
         ),
         format!("curl -s {with_token} 'http://{address}/v1/fields?limit=3'"),
-        format!("curl -s {with_token} http://{address}/v1/recommendations/{}", told.recommendation_id),
+        format!(
+            "curl -s {with_token} http://{address}/v1/recommendations/{}",
+            told.recommendation_id
+        ),
     ]
 }
 

@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use super::client::Body;
 use super::scenario::at;
 use super::scenario::fields::FieldPlan;
-use super::scenario::planters::{Oil, PlanterPlan, Source};
+use super::scenario::make_up::{Hopper, Oil, PlanterPlan, Section, Source};
 use super::scenario::weather;
 use super::truth::{Dig, DugRow, InUse};
 
@@ -43,15 +43,15 @@ fn known(members: &Value) -> Value {
 pub(super) fn makeup(plan: &PlanterPlan) -> Value {
     let (new, measured, limit) = plan.discs;
     let hopper = match plan.hopper {
-        None => json!({"kind": "central"}),
-        Some(bushels) => known(&json!({
+        Hopper::Central => json!({"kind": "central"}),
+        Hopper::OnUnit(bushels) => known(&json!({
             "kind": "per_row",
             "volume": bushels.map(|value| json!({"value": value, "unit": "[bu_us]"})),
         })),
     };
-    let coulter = plan.coulter.map(|(mount, above)| {
-        known(&json!({"mount": mount, "above_opener": above.map(inches)}))
-    });
+    let coulter = plan
+        .coulter
+        .map(|(mount, above)| known(&json!({"mount": mount, "above_opener": above.map(inches)})));
     let unit = known(&json!({
         "weight": plan.unit_weight.map(pounds),
         "attachments": plan.attachments.map(pounds),
@@ -83,9 +83,7 @@ fn source(source: &Source) -> Value {
     match source {
         Source::WeightOnly => json!({"kind": "weight_only"}),
         Source::Springs(forces) => {
-            let notch = |(place, force): (usize, &f64)| {
-                json!({"label": (place + 1).to_string(), "force": pounds(*force)})
-            };
+            let notch = |(place, force): (usize, &f64)| json!({"label": (place + 1).to_string(), "force": pounds(*force)});
             let notches: Vec<Value> = forces.iter().enumerate().map(notch).collect();
             json!({"kind": "spring", "notches": notches})
         }
@@ -107,7 +105,7 @@ fn source(source: &Source) -> Value {
 }
 
 fn sections(plan: &PlanterPlan) -> Vec<Value> {
-    let section = |section: &super::scenario::planters::Section| {
+    let section = |section: &Section| {
         json!({
             "name": section.name,
             "rows": section.rows,
@@ -125,13 +123,11 @@ pub(super) fn calibration(plan: &PlanterPlan, on: NaiveDate) -> Option<Value> {
         Source::Bags(points) | Source::Oil(Oil { points, .. }) => points,
         Source::WeightOnly | Source::Springs(_) => &[],
     };
-    let point = |(pressure, force): &(f64, f64)| {
-        json!({"pressure": psi(*pressure), "force": pounds(*force)})
-    };
+    let point = |(pressure, force): &(f64, f64)| json!({"pressure": psi(*pressure), "force": pounds(*force)});
     let points: Vec<Value> = points.iter().map(point).collect();
-    (!points.is_empty()).then(|| {
-        json!({"calibrated_on": on, "points": points, "notes": "Scale under the gauge wheels."})
-    })
+    (!points.is_empty()).then(
+        || json!({"calibrated_on": on, "points": points, "notes": "Scale under the gauge wheels."}),
+    )
 }
 
 /// What the advisor sees in a field on a day, for planting on another.

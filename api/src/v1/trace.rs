@@ -150,11 +150,7 @@ impl From<provenance::Step> for TraceStep {
 impl From<provenance::Input> for TraceInput {
     fn from(input: provenance::Input) -> Self {
         let provenance::Input { symbol, value, unit } = input;
-        Self {
-            symbol: symbol.into_owned(),
-            value: six_digits(value),
-            unit: unit.into_owned(),
-        }
+        Self { symbol: symbol.into_owned(), value: six_digits(value), unit: unit.into_owned() }
     }
 }
 

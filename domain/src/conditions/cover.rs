@@ -101,10 +101,9 @@ pub(super) struct Span {
 }
 
 pub(super) fn span_of(cover: &CoverCrop, k: &Coefficients) -> Span {
-    let height = cover.height.map_or_else(
-        || Range::from(UNKNOWN_HEIGHT_IN),
-        |h| Range::exact(h.get::<inch>().max(0.0)),
-    );
+    let height = cover
+        .height
+        .map_or_else(|| Range::from(UNKNOWN_HEIGHT_IN), |h| Range::exact(h.get::<inch>().max(0.0)));
     let ground = cover.ground_cover.map_or_else(
         || Range::from(UNKNOWN_GROUND_COVER),
         |g| Range::exact(g.si().clamp(0.0, 1.0)),

@@ -5,12 +5,14 @@ use super::force_size::{self, Stays};
 use super::say;
 use super::scene::Scene;
 use crate::conditions::{Moisture, is_tough};
-use crate::planter::{ClosingPair, DiscVerdict, LeverPosition};
+use crate::planter::{ClosingPair, DiscVerdict};
 use crate::quantity::{Length, Measured, Speed};
 use crate::settings::{CleanerUse, CoulterUse};
 
 const INCH: f64 = 0.0254;
 const MPH: f64 = 0.447_04;
+/// A lever that moves less than this does not move, m.
+const LEAST_MOVE: f64 = 0.5e-3;
 
 type Rows<'r> = &'r [u16];
 
@@ -190,14 +192,16 @@ fn move_lever(scene: &Scene<'_>, by: f64) -> Action {
         .case
         .planter
         .depth_lever
-        .and_then(|lever| lever.nearest(wanted, Length::from_si(0.0)))
-        .filter(|notch: &LeverPosition| (notch.depth - from).si().abs() <= most + 1e-6);
+        .and_then(|lever| lever.nearest(wanted, Length::from_si(0.0)));
     let to = lever.map_or(wanted, |notch| notch.depth);
-    if (to - from).si().abs() < 0.5e-3 {
+    let moved = (to - from).si();
+    // The nearest notch may lie too far off, or on the wrong side of a lever at its end.
+    if moved * by <= 0.0 || moved.abs() < LEAST_MOVE || moved.abs() > most + 1e-6 {
         return Action::inspect(
-            "the depth stop: the next notch would overshoot; see that all rows stand in the same one",
+            "the depth stop: the lever has no better notch; is the stop whole, and do all rows stand in the same notch",
             &[],
-        );
+        )
+        .then_see("all rows lie at the same depth, the one that the lever says");
     }
     let mut action = Action::of(Change::Depth { from, to, lever });
     if (held - by).abs() > 1e-9 {

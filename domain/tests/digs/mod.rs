@@ -1,5 +1,11 @@
 //! Digs for the tests: one good dig that worked cases change, and generators of many.
-#![allow(dead_code, reason = "each test binary uses its own part")]
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::allow_attributes,
+    reason = "each test binary uses its own part of this, and a broken dig must fail loudly"
+)]
 
 use domain::conditions::Conditions;
 use domain::dig::{
@@ -117,7 +123,7 @@ impl Setup {
     }
 
     pub(crate) fn judged(&self) -> Judgement {
-        self.case(|dig, case| judge(dig, case))
+        self.case(judge)
     }
 
     pub(crate) fn case<T>(&self, ask: impl FnOnce(&Observation, &Context<'_>) -> T) -> T {
@@ -147,10 +153,9 @@ fn one_of<T: Clone + std::fmt::Debug + 'static>(all: &[T]) -> impl Strategy<Valu
     option(prop::sample::select(all.to_vec()))
 }
 
-fn lengths(most: f64, count: usize) -> impl Strategy<Value = Vec<Length>> {
+fn lengths(most: u32, count: usize) -> impl Strategy<Value = Vec<Length>> {
     // Readings by an eighth of an inch as well as exact ones, so that ties and zero spread occur.
-    let one =
-        prop_oneof![0.0..most, (0..=(most * 8.0).round() as u32).prop_map(|n| f64::from(n) / 8.0)];
+    let one = prop_oneof![0.0..f64::from(most), (0..=most * 8).prop_map(|n| f64::from(n) / 8.0)];
     prop::collection::vec(one.prop_map(|v| q(v, "[in_i]")), 0..count)
 }
 
@@ -170,7 +175,7 @@ fn readings(row: u16) -> impl Strategy<Value = RowReading> {
     );
     let yes = prop::array::uniform3(option(any::<bool>()));
     let place = (any::<bool>(), any::<bool>());
-    (place, lengths(6.0, 9), lengths(40.0, 12), feel, yes).prop_map(
+    (place, lengths(6, 9), lengths(40, 12), feel, yes).prop_map(
         move |((behind_tyre, outer), seed_depths, spacings, feel, [tucked, bottom_ok, moist])| {
             let (gauge_wheels, print, wall, bottom, closed, cleaner, load) = feel;
             RowReading {

@@ -70,6 +70,7 @@ async fn without_a_token_every_operation_but_the_public_ones_is_401() {
 async fn an_object_of_another_practice_is_404_for_every_operation() {
     let app = TestApp::start().await;
     let theirs = Farmstead::make(&app.stranger, "Their grower").await;
+    theirs.issue(&app.stranger).await;
     let theirs = theirs.with_dig(&app.stranger).await;
     let document = document(&app).await;
     let mut checked = 0;

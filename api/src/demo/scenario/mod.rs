@@ -2,6 +2,7 @@
 //! real.
 
 pub(super) mod fields;
+pub(super) mod make_up;
 pub(super) mod people;
 pub(super) mod place;
 pub(super) mod planters;

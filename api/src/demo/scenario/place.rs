@@ -21,10 +21,7 @@ pub(in crate::demo) fn rectangle(section: usize, quarter: usize, acres: f64) -> 
     let west = count(section % SECTIONS) + count(quarter % 2) * 0.5 + 0.0075;
     let south = count(section / SECTIONS) + count(quarter / 2) * 0.5 + 0.0075;
     let corner = |x: f64, y: f64| {
-        json!([
-            rounded(CORNER.0 + MILE.0 * (west + x)),
-            rounded(CORNER.1 + MILE.1 * (south + y)),
-        ])
+        json!([rounded(CORNER.0 + MILE.0 * (west + x)), rounded(CORNER.1 + MILE.1 * (south + y)),])
     };
     json!({
         "type": "Polygon",

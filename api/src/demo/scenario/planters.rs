@@ -1,108 +1,8 @@
-//! The planters, each of another make-up. Figures as an advisor writes them down: inches,
-//! pounds-force, psi, bushels, degrees.
+//! The planters, each of another make-up.
 
 use domain::planter::{Cleaner, ClosingPair, CoulterMount, Side};
 
-/// What a planter is made of, and what is wrong with it that nobody knows yet.
-#[derive(Debug, Clone, Copy)]
-pub(in crate::demo) struct PlanterPlan {
-    /// Place of the grower in the list of growers.
-    pub grower: usize,
-    /// Name.
-    pub name: &'static str,
-    /// Rows.
-    pub rows: u16,
-    /// Row width, in.
-    pub row_width: f64,
-    /// What adds force.
-    pub source: Source,
-    /// Weight of the bare unit, lbf, where it was weighed.
-    pub unit_weight: Option<f64>,
-    /// Weight of the attachments, lbf, where they were weighed.
-    pub attachments: Option<f64>,
-    /// Hopper on the unit: `None` with central fill, else its bushels where they are known.
-    pub hopper: Option<Option<f64>>,
-    /// Opener discs: new, measured, limit of the manual; in.
-    pub discs: (f64, Option<f64>, Option<f64>),
-    /// Coulter: what carries it, and how far above the opener it runs, in.
-    pub coulter: Option<(CoulterMount, Option<f64>)>,
-    /// Row cleaner.
-    pub cleaner: Cleaner,
-    /// Closing wheels that are fitted.
-    pub closing: ClosingPair,
-    /// Closing wheels in the shed.
-    pub closing_owned: &'static [ClosingPair],
-    /// Angle of the arms below the horizontal, degrees, where it was measured.
-    pub arm_angle: Option<f64>,
-    /// Depth lever: first notch and step in in, number of notches.
-    pub lever: Option<(f64, f64, u8)>,
-    /// Sections of the frame, where they were weighed.
-    pub sections: &'static [Section],
-    /// Speed that the grower likes to drive, mph.
-    pub speed: f64,
-    /// What is wrong, unknown to everybody until somebody digs and looks.
-    pub fault: Option<Fault>,
-}
-
-/// What adds force to the units.
-#[derive(Debug, Clone, Copy)]
-pub(in crate::demo) enum Source {
-    /// Nothing.
-    WeightOnly,
-    /// Springs: lbf of each notch, lightest first.
-    Springs(&'static [f64]),
-    /// Air bags: psi and lbf of the calibration, empty where nobody made one.
-    Bags(&'static [(f64, f64)]),
-    /// Hydraulic cylinders.
-    Oil(Oil),
-}
-
-/// Hydraulic cylinders.
-#[derive(Debug, Clone, Copy)]
-pub(in crate::demo) struct Oil {
-    /// Bore and rod, in.
-    pub bore_rod: (f64, f64),
-    /// Side that pushes down.
-    pub side: Side,
-    /// Force at the wheels for each force at the cylinder.
-    pub lever_ratio: f64,
-    /// Greatest pressure, psi.
-    pub most: f64,
-    /// Up-lift, lbf, where there is one.
-    pub lift: Option<f64>,
-    /// psi and lbf of the calibration, empty where nobody made one.
-    pub points: &'static [(f64, f64)],
-}
-
-/// A section of the frame.
-#[derive(Debug, Clone, Copy)]
-pub(in crate::demo) struct Section {
-    /// What people call it.
-    pub name: &'static str,
-    /// Rows.
-    pub rows: u16,
-    /// Weight with empty tanks without the units, lbf.
-    pub weight: f64,
-    /// Part of it on the tractor, lbf.
-    pub hitch: f64,
-    /// Wheels.
-    pub wheels: u16,
-}
-
-/// Something wrong that only a dig brings to light.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(in crate::demo) enum Fault {
-    /// Discs have lost this much diameter, in, and nobody measured.
-    WornDiscs(f64),
-    /// Fixed cleaners are set too deep and carry this much of the unit, lbf.
-    CleanersDeep(f64),
-    /// The ends of the bar lift: outer rows miss this much, lbf.
-    EndsLift(f64),
-    /// This row has a bent arm and misses this much, lbf.
-    OddRow(u16, f64),
-    /// Meters are worn: more skips and doubles.
-    Meters,
-}
+use super::make_up::{Fault, Hopper, Oil, PlanterPlan, Section, Source};
 
 const fn section(name: &'static str, rows: u16, weight: f64, hitch: f64, wheels: u16) -> Section {
     Section { name, rows, weight, hitch, wheels }
@@ -117,7 +17,7 @@ const BASE: PlanterPlan = PlanterPlan {
     source: Source::WeightOnly,
     unit_weight: None,
     attachments: None,
-    hopper: Some(Some(1.6)),
+    hopper: Hopper::OnUnit(Some(1.6)),
     discs: (15.0, None, Some(14.5)),
     coulter: None,
     cleaner: Cleaner::Floating,
@@ -152,7 +52,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
         rows: 12,
         source: Source::Bags(&[(2.0, 14.0), (25.0, 190.0), (45.0, 352.0), (65.0, 497.0)]),
         unit_weight: Some(168.0),
-        hopper: Some(Some(3.0)),
+        hopper: Hopper::OnUnit(Some(3.0)),
         closing_owned: &[ClosingPair::SpikedAndRubber],
         lever: Some((1.0, 0.25, 11)),
         sections: &[
@@ -176,7 +76,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
         }),
         unit_weight: Some(186.0),
         attachments: Some(64.0),
-        hopper: None,
+        hopper: Hopper::Central,
         closing: ClosingPair::TwoSpiked,
         closing_owned: &[ClosingPair::SpikedAndRubber],
         lever: Some((0.75, 0.25, 13)),
@@ -215,7 +115,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
         name: "12 rows, bags never calibrated",
         rows: 12,
         source: Source::Bags(&[]),
-        hopper: Some(None),
+        hopper: Hopper::OnUnit(None),
         closing_owned: &[ClosingPair::TwoSpiked],
         arm_angle: None,
         ..BASE
@@ -257,7 +157,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
         }),
         unit_weight: Some(190.0),
         attachments: Some(55.0),
-        hopper: None,
+        hopper: Hopper::Central,
         closing: ClosingPair::Finger,
         lever: Some((0.75, 0.25, 13)),
         sections: &[
@@ -284,7 +184,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
         name: "11 rows at 15 in, weight only",
         rows: 11,
         row_width: 15.0,
-        hopper: None,
+        hopper: Hopper::Central,
         unit_weight: Some(172.0),
         attachments: Some(60.0),
         discs: (13.5, Some(13.0), None),
@@ -299,7 +199,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
         row_width: 36.0,
         source: Source::Springs(&[0.0, 125.0, 250.0, 375.0]),
         coulter: UNIT_COULTER,
-        hopper: Some(Some(2.0)),
+        hopper: Hopper::OnUnit(Some(2.0)),
         closing: ClosingPair::SpikedAndRubber,
         fault: Some(Fault::OddRow(4, 190.0)),
         ..BASE
@@ -310,12 +210,12 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
         rows: 12,
         source: Source::Springs(&[0.0, 125.0, 250.0, 400.0]),
         unit_weight: Some(170.0),
-        hopper: None,
+        hopper: Hopper::Central,
         discs: (15.0, Some(14.4), Some(14.5)),
         coulter: UNIT_COULTER,
         closing_owned: &[ClosingPair::SpikedAndRubber],
         arm_angle: Some(3.0),
-        fault: Some(Fault::EndsLift(110.0)),
+        fault: Some(Fault::EndsLift(260.0)),
         ..BASE
     },
     PlanterPlan {
@@ -324,7 +224,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
         rows: 12,
         source: Source::Bags(&[(5.0, 42.0), (55.0, 405.0)]),
         attachments: Some(75.0),
-        hopper: Some(Some(3.0)),
+        hopper: Hopper::OnUnit(Some(3.0)),
         closing: ClosingPair::SpikedAndRubber,
         speed: 6.0,
         fault: Some(Fault::Meters),

@@ -25,9 +25,8 @@ fn days_since_rain(on: NaiveDate) -> i64 {
 
 /// Rain of the two days after this one, inches: what a good forecast says.
 pub(in crate::demo) fn rain_ahead(on: NaiveDate) -> f64 {
-    let soon = |(month, of, _): &&(u32, u32, f64)| {
-        (1..=2).contains(&(day(*month, *of) - on).num_days())
-    };
+    let soon =
+        |(month, of, _): &&(u32, u32, f64)| (1..=2).contains(&(day(*month, *of) - on).num_days());
     RAIN.iter().filter(soon).fold(0.0, |sum, (_, _, inches)| sum + inches)
 }
 

@@ -4,6 +4,7 @@
 mod practice;
 mod sheet;
 mod story;
+mod tally;
 
 use std::net::SocketAddr;
 use std::sync::Arc;
@@ -18,7 +19,8 @@ use crate::clock::{Clock, FixedClock};
 
 pub(super) use practice::Practice;
 pub(super) use sheet::in_use;
-use story::{Story, Tally};
+use story::Story;
+use tally::Tally;
 
 /// The first morning.
 pub(super) fn opening() -> chrono::DateTime<chrono::Utc> {

@@ -12,8 +12,9 @@ use crate::demo::accounts;
 use crate::demo::client::Client;
 use crate::demo::error::{DemoError, Result};
 use crate::demo::scenario::fields::{FIELDS, FieldPlan};
+use crate::demo::scenario::make_up::PlanterPlan;
 use crate::demo::scenario::people::{ADVISORS, GROWERS, GrowerPlan};
-use crate::demo::scenario::planters::{PLANTERS, PlanterPlan};
+use crate::demo::scenario::planters::PLANTERS;
 use crate::demo::scenario::{at, day, place};
 use crate::demo::wire;
 
@@ -156,8 +157,7 @@ impl Practice {
     async fn add_planter(&self, plan: &PlanterPlan, clock: &FixedClock) -> Result<String> {
         let grower = self.growers.get(plan.grower).ok_or_else(|| not_there("grower"))?;
         let advisor = self.advisor_of(plan.grower)?;
-        let body =
-            json!({"grower_id": grower.id, "name": plan.name, "makeup": wire::makeup(plan)});
+        let body = json!({"grower_id": grower.id, "name": plan.name, "makeup": wire::makeup(plan)});
         let made = advisor.post("/v1/planters", &body).await?.expect(201)?;
         let id = made.text("/id")?.to_owned();
         if let Some(body) = wire::calibration(plan, clock.now().date_naive()) {

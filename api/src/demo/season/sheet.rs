@@ -4,7 +4,7 @@ use domain::planter::ClosingPair;
 
 use crate::demo::client::Body;
 use crate::demo::error::Result;
-use crate::demo::scenario::planters::PlanterPlan;
+use crate::demo::scenario::make_up::{Hopper, PlanterPlan};
 use crate::demo::truth::InUse;
 
 const INCH: f64 = 0.0254;
@@ -20,7 +20,7 @@ pub(in crate::demo) fn in_use(sheet: &Body, planter: &PlanterPlan, fill: f64) ->
             None => sheet.si("/settings/depth/lever_depth")?,
         },
         speed: sheet.si("/settings/speed/value")? * 3.6,
-        fill: if planter.hopper.is_some() { fill } else { 0.0 },
+        fill: if planter.hopper == Hopper::Central { 0.0 } else { fill },
         spacing: sheet.si("/settings/seeding/spacing").unwrap_or(6.0 * INCH),
         closing: closing(sheet, planter),
     })

@@ -5,10 +5,12 @@ use serde_json::json;
 
 use super::practice::Practice;
 use super::sheet::in_use;
+use super::tally::Tally;
 use crate::demo::client::{Body, Client};
 use crate::demo::error::{DemoError, Result};
 use crate::demo::scenario::fields::{Fate, FieldPlan};
-use crate::demo::scenario::planters::{PLANTERS, PlanterPlan};
+use crate::demo::scenario::make_up::PlanterPlan;
+use crate::demo::scenario::planters::PLANTERS;
 use crate::demo::scenario::{after, at, before, day, weather};
 use crate::demo::truth::{self, Ground, Iron};
 use crate::demo::wire;
@@ -36,19 +38,6 @@ pub(super) struct Story<'a> {
     /// Whether planting stops until soil or weather change.
     waits: bool,
     tally: Tally,
-}
-
-/// How often things happened in a field.
-#[derive(Debug, Clone, Copy, Default)]
-pub(super) struct Tally {
-    /// Conditions reports.
-    pub reports: u32,
-    /// Recommendations, each revision counted.
-    pub sheets: u32,
-    /// Digs.
-    pub digs: u32,
-    /// Adjustments that were accepted or declined.
-    pub decisions: u32,
 }
 
 /// What happens next.

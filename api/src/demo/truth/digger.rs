@@ -16,6 +16,7 @@ pub(in crate::demo) struct Dig {
 
 /// What was written down for one row. Depths and spacings in inches.
 #[derive(Debug, Clone, PartialEq)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a question on the grower's list")]
 pub(in crate::demo) struct DugRow {
     /// The row, counted from 1.
     pub row: u16,

@@ -5,13 +5,14 @@ use domain::planter::{Cleaner, CoulterMount};
 use domain::provenance::{Coefficient, Coefficients};
 
 use super::super::dice::Dice;
-use super::super::scenario::planters::{Fault, PlanterPlan, Source};
+use super::super::scenario::make_up::{Fault, Hopper, PlanterPlan, Source};
 use super::{BUSHEL, INCH, POUND_FORCE};
 
 const K: Coefficients = Coefficients::STANDARD;
 
 /// The iron of one planter.
 #[derive(Debug, Clone)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a fact of its own about the iron")]
 pub(in crate::demo) struct Iron {
     /// Weight of the bare unit, N.
     pub unit: f64,
@@ -71,12 +72,16 @@ impl Iron {
             Cleaner::Floating => dice.between(0.0, K.cleaner_floating.high),
             Cleaner::Fixed => dice.triangular(0.0, K.cleaner_fixed.value, K.cleaner_fixed.high),
         };
-        let guessed_bushels = dice.between(1.4, 2.0);
+        let guessed = dice.between(1.4, 2.0);
+        let bushels = match plan.hopper {
+            Hopper::Central => 0.0,
+            Hopper::OnUnit(known) => known.unwrap_or(guessed),
+        };
         let (new, measured, _) = plan.discs;
         let iron = Self {
             unit: weighed(&mut dice, plan.unit_weight, &K.unit_weight),
             attachments: weighed(&mut dice, plan.attachments, &K.attachment_weight),
-            hopper: plan.hopper.map_or(0.0, |known| known.unwrap_or(guessed_bushels)) * BUSHEL,
+            hopper: bushels * BUSHEL,
             disc: new * INCH,
             lost: measured.map_or(0.0, |now| (new - now) / 2.0) * INCH,
             lost_unseen: 0.0,
@@ -113,7 +118,7 @@ impl Iron {
             Some(Fault::OddRow(row, missing)) => {
                 self.odd_row = Some((row, missing * POUND_FORCE));
             }
-            Some(Fault::Meters) => self.skips_doubles = (0.09, 0.05),
+            Some(Fault::Meters) => self.skips_doubles = (0.22, 0.1),
         }
         self
     }

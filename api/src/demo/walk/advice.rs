@@ -33,11 +33,14 @@ pub(super) async fn sheet(
 fn down_force(made: &Body, report: &mut Report<'_>) -> Result<()> {
     let at = |name: &str| format!("/settings/down_force/{name}");
     let force = made.shown(&at("per_row"))?;
-    report.item("down force", &format!(
-        "{force} on each row: set {} ({})",
-        made.shown(&at("set_on_planter/pressure"))?,
-        made.text(&at("set_on_planter/from"))?,
-    ))?;
+    report.item(
+        "down force",
+        &format!(
+            "{force} on each row: set {} ({})",
+            made.shown(&at("set_on_planter/pressure"))?,
+            made.text(&at("set_on_planter/from"))?,
+        ),
+    )?;
     report.item("", &format!(
         "aim of the wheel load {}, at most {} in this soil; {} may be needed at the low end, {} at \
          the high end",
@@ -49,16 +52,23 @@ fn down_force(made: &Body, report: &mut Report<'_>) -> Result<()> {
     for state in made.list(&at("as_box_empties")) {
         let note = state.word("/note");
         let note = if note.is_empty() { String::new() } else { format!(" ({note})") };
-        report.item("", &format!(
-            "hopper {}: the wheels carry {}{note}",
-            state.text("/hopper")?,
-            state.shown("/load")?,
-        ))?;
+        report.item(
+            "",
+            &format!(
+                "hopper {}: the wheels carry {}{note}",
+                state.text("/hopper")?,
+                state.shown("/load")?,
+            ),
+        )?;
     }
     by_hand(made, report)?;
     let loads = loads(made)?;
     let falling = loads.windows(2).all(|pair| matches!(pair, [more, less] if more > less));
-    report.holds(falling && loads.len() == 3, "the wheels carry less as the hopper empties", "other")
+    report.holds(
+        falling && loads.len() == 3,
+        "the wheels carry less as the hopper empties",
+        "other",
+    )
 }
 
 fn loads(made: &Body) -> Result<Vec<f64>> {
@@ -67,7 +77,7 @@ fn loads(made: &Body) -> Result<Vec<f64>> {
 
 /// The pressure, from the two measured points by hand.
 fn by_hand(made: &Body, report: &mut Report<'_>) -> Result<()> {
-    use crate::demo::scenario::planters::Source;
+    use crate::demo::scenario::make_up::Source;
     let Source::Bags([(p0, f0), (p1, f1)]) = super::cast::PLANTER.source else {
         return Ok(());
     };
@@ -97,17 +107,23 @@ fn settings(made: &Body, report: &mut Report<'_>) -> Result<()> {
         let word = spaced(made.text(&at(&format!("{member}/{word}")))?);
         report.item(name, &format!("{word}{}", why(made, &at(member))))?;
     }
-    report.item("speed", &format!(
-        "{}, at most {}{}",
-        made.shown(&at("speed/value"))?,
-        made.shown(&at("speed/most"))?,
-        why(made, &at("speed")),
-    ))?;
-    report.item("seed", &format!(
-        "{} seeds per acre, one each {}",
-        made.number(&at("seeding/rate/value"))?,
-        made.shown(&at("seeding/spacing"))?,
-    ))?;
+    report.item(
+        "speed",
+        &format!(
+            "{}, at most {}{}",
+            made.shown(&at("speed/value"))?,
+            made.shown(&at("speed/most"))?,
+            why(made, &at("speed")),
+        ),
+    )?;
+    report.item(
+        "seed",
+        &format!(
+            "{} seeds per acre, one each {}",
+            made.number(&at("seeding/rate/value"))?,
+            made.shown(&at("seeding/spacing"))?,
+        ),
+    )?;
     spacing_by_hand(made, report)?;
     let (low, depth) = (made.si(&at("depth/safe_low"))?, made.si(&at("depth/value"))?);
     let inside = depth >= low && depth <= made.si(&at("depth/safe_high"))?;
@@ -134,19 +150,20 @@ fn how_sure(made: &Body, report: &mut Report<'_>) -> Result<()> {
         made.list("/assumed").len(),
     ))?;
     if let Some(first) = made.list("/measure_next").first() {
-        report.item("", &format!(
-            "best measured next: {} (narrows the down force by {:.0} %)",
-            first.text("/measure")?,
-            first.number("/narrows_by")? * 100.0,
-        ))?;
+        report.item(
+            "",
+            &format!(
+                "best measured next: {} (narrows the down force by {:.0} %)",
+                first.text("/measure")?,
+                first.number("/narrows_by")? * 100.0,
+            ),
+        )?;
     }
     if let Some(first) = made.list("/assumed").first() {
-        report.item("", &format!(
-            "assumed, for one: {}: {} (instead: {})",
-            first.text("/what")?,
-            first.text("/used")?,
-            first.text("/instead")?,
-        ))?;
+        report.item(
+            "",
+            &format!("assumed, for one: {}: {}", first.text("/what")?, first.text("/used")?,),
+        )?;
     }
     let trace = made.list("/trace");
     let sourced = trace.iter().filter(|step| !step.word("/source").is_empty()).count();
@@ -180,7 +197,10 @@ pub(super) async fn issued(cast: &Cast, sheet: &Body, report: &mut Report<'_>) -
     let seen = cast.grower.step(&format!("{path}/acknowledge"), read.tag()?, None).await?;
     let seen = seen.expect(200)?;
     let status = seen.text("/status")?;
-    let what = format!("issued, read by the grower, and acknowledged at {}", seen.text("/acknowledged_at")?);
+    let what = format!(
+        "issued, read by the grower, and acknowledged at {}",
+        seen.text("/acknowledged_at")?
+    );
     report.holds(status == "acknowledged", &what, status)?;
     Ok(seen)
 }

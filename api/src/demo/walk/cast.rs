@@ -12,8 +12,9 @@ use crate::demo::accounts;
 use crate::demo::client::Client;
 use crate::demo::error::Result;
 use crate::demo::scenario::fields::{FIELDS, FieldPlan};
+use crate::demo::scenario::make_up::PlanterPlan;
 use crate::demo::scenario::people::{ADVISORS, AdvisorPlan, GROWERS, GrowerPlan, SignIn};
-use crate::demo::scenario::planters::{PLANTERS, PlanterPlan};
+use crate::demo::scenario::planters::PLANTERS;
 
 /// Who takes part.
 pub(super) struct Cast {
@@ -92,8 +93,8 @@ impl Cast {
         let neighbour = stranger.sign_in(other).await?;
         report.say(&format!("{} and {} are clients.", GROWER.name, NEIGHBOUR.name))?;
         let seen = grower.get("/v1/growers").await?.expect(200)?.list("/items");
-        let only_own = seen.len() == 1
-            && seen.first().is_some_and(|one| one.word("/id") == grower_id);
+        let only_own =
+            seen.len() == 1 && seen.first().is_some_and(|one| one.word("/id") == grower_id);
         let found = format!("{} growers", seen.len());
         report.holds(only_own, "a grower who signs in sees himself and nobody else", &found)?;
         let (field, planter) = (FIELD, PLANTER);

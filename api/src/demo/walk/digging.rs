@@ -97,7 +97,7 @@ async fn dig(
     let body = wire::dig_check(when, sheet, &set, &dug);
     let reply = cast.grower.post(&path, &body).await?;
     let found = reply.status.to_string();
-    report.holds(reply.status == 201, "the grower's dig is taken and judged", &found)?;
+    report.quietly(reply.status == 201, "the grower's dig is taken and judged", &found)?;
     let body = reply.expect(201)?;
     let mean = body.si("/depth/planter/mean")?;
     let kind = body.text("/proposal/change/kind")?.to_owned();
@@ -106,10 +106,14 @@ async fn dig(
 
 /// What the grower wrote down, in a sentence.
 fn told(dug: &Dig) -> String {
-    let rows: Vec<String> = dug.rows.iter().map(|row| {
-        let mean = domain::stats::mean(&row.seed_depths).unwrap_or(0.0);
-        format!("{} ({} seeds, {mean:.2} in)", row.row, row.seed_depths.len())
-    }).collect();
+    let rows: Vec<String> = dug
+        .rows
+        .iter()
+        .map(|row| {
+            let mean = domain::stats::mean(&row.seed_depths).unwrap_or(0.0);
+            format!("{} ({} seeds, {mean:.2} in)", row.row, row.seed_depths.len())
+        })
+        .collect();
     let feel = dug.rows.iter().map(|row| json!(row.gauge_wheels));
     let mut feels: Vec<String> = feel.filter_map(|f: Value| f.as_str().map(spaced)).collect();
     feels.sort();
@@ -121,14 +125,17 @@ fn judge(judged: &Judged, before: Option<f64>, report: &mut Report<'_>) -> Resul
     let body = &judged.body;
     let depth = |name: &str| body.shown(&format!("/depth/{name}"));
     let (low, high) = (depth("planter/low")?, depth("planter/high")?);
-    report.item("depth", &format!(
-        "{} on the mean of {} rows, surely between {low} and {high}; wanted {} within {}: {}",
-        depth("planter/mean")?,
-        body.number("/depth/planter/rows")?,
-        depth("target")?,
-        depth("tolerance")?,
-        body.text("/depth/settled/words")?,
-    ))?;
+    report.item(
+        "depth",
+        &format!(
+            "{} on the mean of {} rows, surely between {low} and {high}; wanted {} within {}: {}",
+            depth("planter/mean")?,
+            body.number("/depth/planter/rows")?,
+            depth("target")?,
+            depth("tolerance")?,
+            body.text("/depth/settled/words")?,
+        ),
+    )?;
     findings(body, report)?;
     report.item("the change", body.text("/proposal/words")?)?;
     for next in body.list("/proposal/next_dig").iter().take(1) {
@@ -136,12 +143,12 @@ fn judge(judged: &Judged, before: Option<f64>, report: &mut Report<'_>) -> Resul
     }
     let (low, high) = (body.si("/depth/planter/low")?, body.si("/depth/planter/high")?);
     let between = low <= judged.mean && judged.mean <= high;
-    report.holds(between, "the mean lies in its interval", &depth("planter/mean")?)?;
+    report.quietly(between, "the mean lies in its interval", &depth("planter/mean")?)?;
     match before {
         None => first(judged, report),
         Some(before) => {
             let what = "seed does not lie shallower than at the dig before";
-            report.holds(judged.mean > before - HAND, what, &depth("planter/mean")?)
+            report.quietly(judged.mean > before - HAND, what, &depth("planter/mean")?)
         }
     }
 }
@@ -159,12 +166,15 @@ fn findings(body: &Body, report: &mut Report<'_>) -> Result<()> {
         };
         let against = list("evidence_against");
         let against = if against.is_empty() { against } else { format!("; against it: {against}") };
-        report.item(if place == 0 { "finding" } else { "" }, &format!(
-            "{} ({}): {}{against}",
-            spaced(finding.text("/cause")?),
-            finding.text("/strength")?,
-            list("evidence_for"),
-        ))?;
+        report.item(
+            if place == 0 { "finding" } else { "" },
+            &format!(
+                "{} ({}): {}{against}",
+                spaced(finding.text("/cause")?),
+                finding.text("/strength")?,
+                list("evidence_for"),
+            ),
+        )?;
     }
     Ok(())
 }
@@ -179,8 +189,16 @@ fn first(judged: &Judged, report: &mut Report<'_>) -> Result<()> {
     report.holds(shallow, "seed lies shallower than the tolerance allows", &mean)?;
     let causes = body.list("/findings");
     let cause = causes.first().map_or("nothing", |first| first.word("/cause"));
-    report.holds(cause == "too_little_force", "free wheels and shallow seed: too little force", cause)?;
-    report.holds(judged.kind == "down_force", "one change is asked for: the down force", &judged.kind)
+    report.holds(
+        cause == "too_little_force",
+        "free wheels and shallow seed: too little force",
+        cause,
+    )?;
+    report.holds(
+        judged.kind == "down_force",
+        "one change is asked for: the down force",
+        &judged.kind,
+    )
 }
 
 fn settled(judged: &Judged, sheet: Body, report: &mut Report<'_>) -> Result<Body> {
@@ -218,7 +236,7 @@ async fn decide(
     let old = format!("/v1/recommendations/{}", sheet.text("/id")?);
     let old = cast.grower.get(&old).await?.expect(200)?;
     let status = old.text("/status")?;
-    report.holds(status == "superseded", "the sheet before no longer counts", status)?;
+    report.quietly(status == "superseded", "the sheet before no longer counts", status)?;
     Ok(seen)
 }
 

@@ -32,7 +32,11 @@ pub(super) async fn planter(cast: &Cast, report: &mut Report<'_>) -> Result<Stri
         unit("coulter/above_opener")?,
     ))?;
     let kept = made.json.pointer("/makeup") == Some(&makeup);
-    report.holds(kept, "every figure is kept as it was entered, with its unit", "another makeup")?;
+    report.holds(
+        kept,
+        "every figure is kept as it was entered, with its unit",
+        "another makeup",
+    )?;
     calibration(cast, &id, report).await?;
     Ok(id)
 }
@@ -85,7 +89,11 @@ pub(super) async fn field(cast: &Cast, report: &mut Report<'_>) -> Result<String
 }
 
 /// Reports what was seen and felt; the id of the report.
-pub(super) async fn conditions(cast: &Cast, field: &str, report: &mut Report<'_>) -> Result<String> {
+pub(super) async fn conditions(
+    cast: &Cast,
+    field: &str,
+    report: &mut Report<'_>,
+) -> Result<String> {
     let planting = day(cast.field.planted.0, cast.field.planted.1);
     let today = crate::demo::scenario::before(planting, 1);
     cast.clock.set(at(today, 9, 0));

@@ -7,22 +7,31 @@ use super::report::Report;
 use crate::demo::client::Body;
 use crate::demo::error::Result;
 
+/// The entries of the timeline that are told here.
+const TOLD: [&str; 5] = [
+    "conditions_reported",
+    "recommendation_issued",
+    "dig_checked",
+    "adjustment_accepted",
+    "adjustment_declined",
+];
+
 /// Reads the timeline of the field.
 pub(super) async fn timeline(cast: &Cast, field: &str, report: &mut Report<'_>) -> Result<()> {
     report.step("Look back over the field")?;
     let path = format!("/v1/fields/{field}/timeline");
     let read = cast.advisor.get(&path).await?.expect(200)?;
     let entries = read.list("/items");
-    let between = ["recommendation_made", "recommendation_superseded", "adjustment_proposed"];
-    for entry in entries.iter().filter(|entry| !between.contains(&entry.word("/kind"))) {
+    for entry in entries.iter().filter(|entry| TOLD.contains(&entry.word("/kind"))) {
         let when: DateTime<Utc> = entry.text("/at")?.parse().unwrap_or_default();
         let words = format!("{}: {}", entry.text("/title")?, entry.text("/summary")?);
         report.entry(&when.format("%-d %b %H:%M").to_string(), &words)?;
     }
     let times: Vec<&str> = entries.iter().map(|entry| entry.word("/at")).collect();
     let ordered = times.windows(2).all(|pair| matches!(pair, [a, b] if a <= b));
-    let what = "all of it is there, in the order in which it happened";
-    report.holds(ordered && times.len() >= 8, what, &format!("{} entries", times.len()))
+    let count = times.len();
+    let what = format!("all {count} entries are in the order in which it happened");
+    report.holds(ordered && count >= 8, &what, &format!("{count} entries"))
 }
 
 /// Fetches the page in the cab and looks for what must stand on it.
@@ -30,9 +39,12 @@ pub(super) async fn sheet(cast: &Cast, sheet: &Body, report: &mut Report<'_>) ->
     report.step("The page in the cab")?;
     let path = format!("/v1/recommendations/{}/sheet", sheet.text("/id")?);
     let reply = cast.grower.get(&path).await?;
-    report.holds(reply.status == 200, "the grower fetches it", &reply.status.to_string())?;
+    report.quietly(reply.status == 200, "the grower fetches it", &reply.status.to_string())?;
     let page = &reply.text;
-    report.say(&format!("One HTML page of {} characters, to print or to read on a phone.", page.chars().count()))?;
+    report.say(&format!(
+        "The grower fetches it: one HTML page of {} characters.",
+        page.chars().count()
+    ))?;
     for (what, pointer) in [
         ("the pressure", "/settings/down_force/set_on_planter/pressure"),
         ("the depth", "/settings/depth/value"),
@@ -40,10 +52,15 @@ pub(super) async fn sheet(cast: &Cast, sheet: &Body, report: &mut Report<'_>) ->
     ] {
         let value = sheet.number(&format!("{pointer}/value"))?.to_string();
         let there = page.contains(&value);
-        report.holds(there, &format!("{what} stands on it: {}", sheet.shown(pointer)?), "not on the page")?;
+        report.holds(
+            there,
+            &format!("{what} stands on it: {}", sheet.shown(pointer)?),
+            "not on the page",
+        )?;
     }
     let cautions = sheet.list("/cautions");
-    let there = cautions.iter().filter(|caution| page.contains(&escaped(caution.word("/text")))).count();
+    let there =
+        cautions.iter().filter(|caution| page.contains(&escaped(caution.word("/text")))).count();
     let what = format!("all {} cautions stand on it, in words", cautions.len());
     report.holds(there == cautions.len() && there > 0, &what, &there.to_string())
 }

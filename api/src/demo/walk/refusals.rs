@@ -35,7 +35,12 @@ pub(super) async fn tried(
         "rows": [{"row": 2, "seed_depths": {"unit": "[in_i]", "values": [1.75, 17.5]}}],
     });
     let reply = cast.grower.post(&digs, &slip).await?;
-    refused(&reply, "a seed 17.5 in deep: the point slipped", "/rows/0/seed_depths/values/1", report)?;
+    refused(
+        &reply,
+        "a seed 17.5 in deep: the point slipped",
+        "/rows/0/seed_depths/values/1",
+        report,
+    )?;
     let no_row = json!({"dug_at": now, "rows": [{"row": 40, "gauge_wheels": "locked"}]});
     let reply = cast.grower.post(&digs, &no_row).await?;
     refused(&reply, "row 40 of 8", "/rows/0/row", report)?;

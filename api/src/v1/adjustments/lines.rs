@@ -26,11 +26,14 @@ pub(super) fn with(
     let Some(line) = line else { return Ok(lines) };
     if lines.len() >= MOST_LINES {
         let most = MOST_LINES.saturating_sub(1);
-        return Err(BadMember::new("/goals/instructions", "The sheet has no line left for the change.")
-            .given(format!("{} lines", lines.len()))
-            .allowed(format!("1 to {most} lines that take the place of those on the sheet"))
-            .why("the sheet in the cab is one page")
-            .into());
+        return Err(BadMember::new(
+            "/goals/instructions",
+            "The sheet has no line left for the change.",
+        )
+        .given(format!("{} lines", lines.len()))
+        .allowed(format!("1 to {most} lines that take the place of those on the sheet"))
+        .why("the sheet in the cab is one page")
+        .into());
     }
     lines.push(cut(&line));
     Ok(lines)
@@ -58,12 +61,16 @@ mod tests {
     fn a_later_line_takes_the_place_of_an_earlier_one_on_the_same_thing() {
         let before = lines(&["West side first.", "Row cleaners: lift them clear."]);
         let after = with(before, "Row cleaners:", Some("Row cleaners: let them float.".into()));
-        assert_eq!(after.expect("room"), lines(&["West side first.", "Row cleaners: let them float."]));
+        assert_eq!(
+            after.expect("room"),
+            lines(&["West side first.", "Row cleaners: let them float."])
+        );
     }
 
     #[test]
     fn what_was_to_be_done_before_the_last_dig_leaves() {
-        let before = lines(&["West side first.", "Look first at the discs.", "Wait until it dries."]);
+        let before =
+            lines(&["West side first.", "Look first at the discs.", "Wait until it dries."]);
         assert_eq!(with(before, "Speed", None).expect("room"), lines(&["West side first."]));
     }
 

@@ -34,11 +34,8 @@ pub(super) async fn list(
     let asked = query.0;
     let page = PageRequest::parse(asked.limit, asked.cursor.as_deref())?;
     let units = caller.units(asked.units);
-    let (rows, next_cursor) =
-        store::page(&app.db, caller.scope(), asked.filter(), page).await?;
-    let items = rows
-        .into_iter()
-        .map(|row| Adjustment::of(row, units.into()))
-        .collect::<Result<_, _>>()?;
+    let (rows, next_cursor) = store::page(&app.db, caller.scope(), asked.filter(), page).await?;
+    let items =
+        rows.into_iter().map(|row| Adjustment::of(row, units.into())).collect::<Result<_, _>>()?;
     Ok(Answer::page(AdjustmentPage { items, next_cursor: next_cursor.clone() }, next_cursor))
 }

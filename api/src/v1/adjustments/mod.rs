@@ -20,9 +20,5 @@ use utoipa_actix_web::service_config::ServiceConfig;
 
 /// The operations of this folder.
 pub fn routes(config: &mut ServiceConfig<'_>) {
-    config
-        .service(list::list)
-        .service(get::get)
-        .service(accept::accept)
-        .service(decline::decline);
+    config.service(list::list).service(get::get).service(accept::accept).service(decline::decline);
 }

@@ -39,5 +39,5 @@ pub(super) async fn create(
     given.parse(by.now)?;
     let field = crate::v1::fields::store::find(&app.db, caller.scope(), id.0).await?;
     let row = store::insert(&app.db, &field, by, &given).await?;
-    Ok(Answer::created(format!("/v1/conditions/{}", row.id), ConditionsReport::of(row)?))
+    Ok(Answer::created(format!("/v1/conditions/{}", row.id), ConditionsReport::of(&row)?))
 }

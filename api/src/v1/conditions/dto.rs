@@ -184,18 +184,14 @@ pub struct ConditionsReport {
 
 impl ConditionsReport {
     /// The answer for a row.
-    pub(super) fn of(row: conditions_reports::Model) -> Result<Self, ApiError> {
-        let observations = ConditionsIn::stored(&row)?;
-        let conditions_reports::Model {
-            practice_id: _,
-            id,
-            field_id,
-            observed_at: _,
-            observations: _,
-            created_at,
-            created_by,
-        } = row;
-        Ok(Self { id, field_id, observations, created_at, created_by })
+    pub(super) fn of(row: &conditions_reports::Model) -> Result<Self, ApiError> {
+        Ok(Self {
+            id: row.id,
+            field_id: row.field_id,
+            observations: ConditionsIn::stored(row)?,
+            created_at: row.created_at,
+            created_by: row.created_by,
+        })
     }
 }
 

@@ -28,5 +28,5 @@ pub(super) async fn get(
     id: Id,
 ) -> Result<Answer<ConditionsReport>, ApiError> {
     let row = store::find(&app.db, caller.scope(), id.0).await?;
-    Ok(Answer::ok(ConditionsReport::of(row)?))
+    Ok(Answer::ok(ConditionsReport::of(&row)?))
 }

@@ -35,6 +35,6 @@ pub(super) async fn list(
     let page = PageRequest::parse(limit, cursor.as_deref())?;
     let field = crate::v1::fields::store::find(&app.db, caller.scope(), id.0).await?;
     let (rows, next_cursor) = store::page(&app.db, caller.scope(), field.id, page).await?;
-    let items = rows.into_iter().map(ConditionsReport::of).collect::<Result<_, _>>()?;
+    let items = rows.iter().map(ConditionsReport::of).collect::<Result<_, _>>()?;
     Ok(Answer::page(ConditionsPage { items, next_cursor: next_cursor.clone() }, next_cursor))
 }

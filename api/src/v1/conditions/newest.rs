@@ -32,5 +32,5 @@ pub(super) async fn newest(
     let row = store::newest(&app.db, caller.scope(), field.id)
         .await?
         .ok_or_else(|| ApiError::not_found("conditions report"))?;
-    Ok(Answer::ok(ConditionsReport::of(row)?))
+    Ok(Answer::ok(ConditionsReport::of(&row)?))
 }

@@ -15,15 +15,8 @@ pub(super) fn settings(
     planter: &Planter,
     refused: &mut Refused,
 ) -> SettingsInUse {
-    let SettingsInUseIn {
-        down_force,
-        pressure,
-        notch,
-        lever_depth,
-        lever_notch,
-        speed,
-        box_fill,
-    } = given;
+    let SettingsInUseIn { down_force, pressure, notch, lever_depth, lever_notch, speed, box_fill } =
+        given;
     one_way_only(given, refused);
     let mut read = Reader(refused);
     let force = read.take("down_force", down_force.as_ref(), &bounds::DOWN_FORCE);
@@ -33,8 +26,7 @@ pub(super) fn settings(
     let box_fill = read.take("box_fill", box_fill.as_ref(), &bounds::SHARE);
     let by_gauge =
         gauge.and_then(|gauge| refused.take(force_of_pressure(planter, gauge)).flatten());
-    let by_notch =
-        notch.as_ref().and_then(|label| refused.take(force_of_notch(planter, label)));
+    let by_notch = notch.as_ref().and_then(|label| refused.take(force_of_notch(planter, label)));
     let by_lever = lever_notch.and_then(|notch| refused.take(depth_of_notch(planter, notch)));
     SettingsInUse {
         down_force: force.or(by_gauge).or(by_notch),

@@ -62,7 +62,12 @@ fn dug(at: DateTime<Utc>, now: DateTime<Utc>) -> Result<(), BadMember> {
         .why("a day ahead is left for clocks that are off"))
 }
 
-fn reading(at: usize, given: &RowReadingIn, planter: &Planter, refused: &mut Refused) -> RowReading {
+fn reading(
+    at: usize,
+    given: &RowReadingIn,
+    planter: &Planter,
+    refused: &mut Refused,
+) -> RowReading {
     let RowReadingIn {
         row,
         behind_tyre,
@@ -85,12 +90,15 @@ fn reading(at: usize, given: &RowReadingIn, planter: &Planter, refused: &mut Ref
         row: *row,
         behind_tyre: *behind_tyre,
         outer: outer.unwrap_or(*row == 1 || *row == planter.rows),
-        seed_depths: list(&pointer("seed_depths"), seed_depths.as_ref(), &bounds::SEED_DEPTH, refused),
+        seed_depths: list(
+            &pointer("seed_depths"),
+            seed_depths.as_ref(),
+            &bounds::SEED_DEPTH,
+            refused,
+        ),
         spacings: list(&pointer("spacings"), spacings.as_ref(), &bounds::SEED_SPACING, refused),
         gauge_wheels: gauge_wheels.map(Into::into),
-        logged_load: logged_load
-            .as_ref()
-            .and_then(|it| load(&pointer("logged_load"), it, refused)),
+        logged_load: logged_load.as_ref().and_then(|it| load(&pointer("logged_load"), it, refused)),
         print: print.map(Into::into),
         wall: wall.map(Into::into),
         bottom: bottom.map(Into::into),

@@ -147,7 +147,7 @@ pub async fn insert_revision(
     by: Author,
     new: NewRevision,
 ) -> Result<recommendations::Model, ApiError> {
-    let row = draft(scope, by, new).map_err(ApiError::internal)?;
+    let row = draft(scope, by, &new).map_err(ApiError::internal)?;
     row.insert(db).await.map_err(|error| match ApiError::from(error) {
         taken if taken.code() == ProblemCode::AlreadyExists => ApiError::new(
             ProblemCode::WrongState,
@@ -161,7 +161,7 @@ pub async fn insert_revision(
 fn draft(
     scope: Scope,
     by: Author,
-    new: NewRevision,
+    new: &NewRevision,
 ) -> serde_json::Result<recommendations::ActiveModel> {
     let (series_id, revision, replaces_id) = match new.place {
         Place::First => (by.id, 1, None),

@@ -31,7 +31,8 @@ impl Asked {
         let named = request.season.filter(|year| !(2000..=2200).contains(year));
         if let Some(year) = named {
             let allowed = "a year from 2000 to 2200";
-            refused.add(BadMember::new("?season", "This is no season.").given(year).allowed(allowed));
+            refused
+                .add(BadMember::new("?season", "This is no season.").given(year).allowed(allowed));
         }
         let after = request.cursor.as_deref().map(read);
         if after == Some(None) {

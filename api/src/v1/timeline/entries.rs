@@ -68,8 +68,11 @@ impl Rows {
             .filter(conditions_reports::Column::Id.is_in(conditions))
             .all(db)
             .await?;
-        let sheets =
-            scope.recommendations().filter(recommendations::Column::Id.is_in(sheets)).all(db).await?;
+        let sheets = scope
+            .recommendations()
+            .filter(recommendations::Column::Id.is_in(sheets))
+            .all(db)
+            .await?;
         let digs = scope.dig_checks().filter(dig_checks::Column::Id.is_in(digs)).all(db).await?;
         let changes =
             scope.adjustments().filter(adjustments::Column::Id.is_in(changes)).all(db).await?;

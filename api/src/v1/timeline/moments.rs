@@ -9,9 +9,7 @@ use uuid::Uuid;
 use super::dto::TimelineKind;
 use super::sheets;
 use crate::auth::Scope;
-use crate::entities::{
-    adjustments, calibrations, conditions_reports, dig_checks, recommendations,
-};
+use crate::entities::{adjustments, calibrations, conditions_reports, dig_checks, recommendations};
 use crate::http::ApiError;
 
 /// The place of an entry in the order: time, then kind, then id.
@@ -150,9 +148,8 @@ async fn calibrations_of(
     field_id: Uuid,
 ) -> Result<Vec<Moment>, ApiError> {
     use calibrations::Column;
-    let planters = sheets::of_field(scope, field_id)
-        .select_only()
-        .column(recommendations::Column::PlanterId);
+    let planters =
+        sheets::of_field(scope, field_id).select_only().column(recommendations::Column::PlanterId);
     let rows: Vec<(NaiveDate, Uuid, Uuid)> = scope
         .calibrations()
         .select_only()

@@ -4,9 +4,7 @@ use domain::dig::{DepthStatistics, Judgement};
 use serde::Serialize;
 
 use super::dto::TimelineKind;
-use crate::entities::{
-    adjustments, calibrations, conditions_reports, dig_checks, recommendations,
-};
+use crate::entities::{adjustments, calibrations, conditions_reports, dig_checks, recommendations};
 use crate::http::ApiError;
 use crate::v1::adjustments::store::proposal_of;
 use crate::v1::calibrations::store::line;
@@ -49,11 +47,7 @@ pub(super) fn conditions(row: &conditions_reports::Model) -> Result<Told, ApiErr
 }
 
 fn cover(it: &CoverCropIn) -> String {
-    let parts = [
-        Some(word(it.species)),
-        it.state.map(word),
-        it.height.as_ref().map(quantity),
-    ];
+    let parts = [Some(word(it.species)), it.state.map(word), it.height.as_ref().map(quantity)];
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
@@ -93,10 +87,9 @@ pub(super) fn recommendation(
 /// What a dig found and what it asks for.
 pub(super) fn dig(row: &dig_checks::Model, show: Show) -> Result<Told, ApiError> {
     let Judgement { statistics, proposal, .. } = judgement_of(row)?;
-    let found = statistics.depth.map_or_else(
-        || "No depth was measured.".to_owned(),
-        |depth| depth_found(&depth, show),
-    );
+    let found = statistics
+        .depth
+        .map_or_else(|| "No depth was measured.".to_owned(), |depth| depth_found(&depth, show));
     let summary = format!("{found} {}", words(&proposal.change, show));
     Ok(Told { title: "Dig check".to_owned(), summary })
 }
@@ -166,7 +159,5 @@ fn word(it: impl Serialize) -> String {
 
 fn capital(word: &str) -> String {
     let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -75,7 +75,7 @@ pub(super) struct ArmAngleIn {
         }
     ]
 })))]
-pub(super) struct ArmAngle {
+pub(super) struct ArmAngleResult {
     /// Angle below the horizontal, toolbar to unit; negative slopes up.
     pub arm_angle: Quantity,
     /// What the arms add to the load of the row; negative lifts the unit.
@@ -102,19 +102,19 @@ pub(super) struct ArmAngle {
     tag = "what-if", operation_id = "what_if_arm_angle", security(("bearer" = ["read"])),
     params(UnitsQuery),
     request_body(content = ArmAngleIn, description = "Bar height and arms."),
-    responses((status = 200, description = "The angle.", body = ArmAngle), ComputeErrors),
+    responses((status = 200, description = "The angle.", body = ArmAngleResult), ComputeErrors),
 )]
 #[post("/what-if/arm-angle")]
 pub(super) async fn calculate(
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<ArmAngleIn>,
-) -> Result<Answer<ArmAngle>, ApiError> {
+) -> Result<Answer<ArmAngleResult>, ApiError> {
     answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
 }
 
 impl ArmAngleIn {
-    fn work_out(self, system: System) -> Result<ArmAngle, ApiError> {
+    fn work_out(self, system: System) -> Result<ArmAngleResult, ApiError> {
         let Self { bar_too_high, arm_length, draft } = self;
         let k = &Coefficients::STANDARD;
         let mut refused = Refused::default();
@@ -141,7 +141,7 @@ impl ArmAngleIn {
         if let Some((draft, force)) = draft.zip(force) {
             trace.push(arm_force_step(draft, degrees, force));
         }
-        Ok(ArmAngle {
+        Ok(ArmAngleResult {
             arm_angle: Quantity::show(&bounds::ARM_ANGLE, angle, system),
             arm_force: force.map(|force| Quantity::show(&bounds::DOWN_FORCE, force, system)),
             defaults,

@@ -4,7 +4,7 @@ use actix_web::post;
 use domain::provenance::{Coefficients, Input, Mark, sources};
 use domain::quantity::{Force, Measured, Ratio, System, bounds};
 use domain::settings::forces;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::member::optional;
@@ -14,39 +14,40 @@ use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
+use crate::tagged_union;
 use crate::v1::coefficients::dto::Coefficient;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
 
-/// A mean load, or the share of contact loss that is put up with.
-#[derive(Debug, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-#[schema(examples(json!({
-    "kind": "share_at_load",
-    "load": {"value": 713, "unit": "N"},
-    "scatter": {"value": 506.23, "unit": "N"}
-})))]
-pub(super) enum ContactLossIn {
-    /// How often wheels leave the ground at a mean load.
-    ShareAtLoad {
-        /// Mean load on the gauge wheels of a row. Bound: `gauge_wheel_load`.
-        load: Quantity,
-        /// Standard deviation of that load along the row; the coefficient `load_scatter` when
-        /// absent. Bound: `gauge_wheel_load`.
-        #[serde(default, deserialize_with = "present")]
-        #[schema(nullable = false)]
-        scatter: Option<Quantity>,
-    },
-    /// The mean load at which wheels leave the ground so often.
-    LoadForShare {
-        /// Share of the time without contact, from 0.1 to 50 %. Bound: `share`.
-        share: Quantity,
-        /// Standard deviation of the load along the row; the coefficient `load_scatter` when
-        /// absent. Bound: `gauge_wheel_load`.
-        #[serde(default, deserialize_with = "present")]
-        #[schema(nullable = false)]
-        scatter: Option<Quantity>,
-    },
+tagged_union! {
+    /// A mean load, or the share of contact loss that is put up with.
+    #[schema(examples(json!({
+        "kind": "share_at_load",
+        "load": {"value": 713, "unit": "N"},
+        "scatter": {"value": 506.23, "unit": "N"}
+    })))]
+    pub(super) enum ContactLossIn by "kind" {
+        /// How often wheels leave the ground at a mean load.
+        ShareAtLoad = "share_at_load" {
+            /// Mean load on the gauge wheels of a row. Bound: `gauge_wheel_load`.
+            load: Quantity,
+            /// Standard deviation of that load along the row; the coefficient `load_scatter` when
+            /// absent. Bound: `gauge_wheel_load`.
+            #[serde(default, deserialize_with = "present")]
+            #[schema(nullable = false)]
+            scatter: Option<Quantity>,
+        },
+        /// The mean load at which wheels leave the ground so often.
+        LoadForShare = "load_for_share" {
+            /// Share of the time without contact, from 0.1 to 50 %. Bound: `share`.
+            share: Quantity,
+            /// Standard deviation of the load along the row; the coefficient `load_scatter` when
+            /// absent. Bound: `gauge_wheel_load`.
+            #[serde(default, deserialize_with = "present")]
+            #[schema(nullable = false)]
+            scatter: Option<Quantity>,
+        },
+    }
 }
 
 /// Load, scatter, and how often wheels leave the ground.
@@ -72,7 +73,7 @@ pub(super) enum ContactLossIn {
         }
     ]
 })))]
-pub(super) struct ContactLoss {
+pub(super) struct ContactLossResult {
     /// Mean load on the gauge wheels of a row.
     pub load: Quantity,
     /// Standard deviation of that load along the row.
@@ -101,7 +102,7 @@ pub(super) struct ContactLoss {
     params(UnitsQuery),
     request_body(content = ContactLossIn, description = "A load, or a share."),
     responses(
-        (status = 200, description = "Load and share of contact loss.", body = ContactLoss),
+        (status = 200, description = "Load and share of contact loss.", body = ContactLossResult),
         ComputeErrors,
     ),
 )]
@@ -110,12 +111,12 @@ pub(super) async fn calculate(
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<ContactLossIn>,
-) -> Result<Answer<ContactLoss>, ApiError> {
+) -> Result<Answer<ContactLossResult>, ApiError> {
     answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
 }
 
 impl ContactLossIn {
-    fn work_out(self, system: System) -> Result<ContactLoss, ApiError> {
+    fn work_out(self, system: System) -> Result<ContactLossResult, ApiError> {
         let mut refused = Refused::default();
         match self {
             Self::ShareAtLoad { load, scatter } => {
@@ -193,9 +194,9 @@ pub(super) fn scatter_of(given: Option<&Quantity>, refused: &mut Refused) -> Opt
 }
 
 impl Scatter {
-    fn shown(self, load: Force, p: f64, step: TraceStep, system: System) -> ContactLoss {
+    fn shown(self, load: Force, p: f64, step: TraceStep, system: System) -> ContactLossResult {
         let force = |force| Quantity::show(&bounds::GAUGE_WHEEL_LOAD, force, system);
-        ContactLoss {
+        ContactLossResult {
             load: force(load),
             scatter: force(self.force),
             contact_loss: Quantity::show(&bounds::SHARE, Ratio::from_si(p), system),

@@ -4,7 +4,7 @@ use actix_web::post;
 use domain::conditions::{CoverBiomass, CoverCrop, biomass, biomass_from_clip};
 use domain::provenance::Coefficients;
 use domain::quantity::{System, bounds};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::member::optional;
@@ -14,39 +14,40 @@ use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
+use crate::tagged_union;
 use crate::v1::conditions::CoverSpecies;
 use crate::v1::trace::{self, Assumed, Reason, TraceStep};
 use crate::v1::units::UnitsQuery;
 
-/// A clip sample, or the height of a cover crop.
-#[derive(Debug, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-#[schema(examples(json!({
-    "kind": "clip",
-    "dry_mass": {"value": 1.2, "unit": "[lb_av]"},
-    "area": {"value": 8, "unit": "[sft_i]"}
-})))]
-pub(super) enum CoverBiomassIn {
-    /// What was clipped, dried and weighed.
-    Clip {
-        /// Dry mass of all frames together. Bound: `weighed_mass`.
-        dry_mass: Quantity,
-        /// Area of all frames together. Bound: `sampled_area`.
-        area: Quantity,
-    },
-    /// The height rule, good to 40 % either way.
-    Height {
-        /// The cover crop.
-        species: CoverSpecies,
-        /// How tall; 12 in are assumed when absent. Bound: `cover_height`.
-        #[serde(default, deserialize_with = "present")]
-        #[schema(nullable = false)]
-        height: Option<Quantity>,
-        /// Ground that it covers; 100 % are assumed when absent. Bound: `share`.
-        #[serde(default, deserialize_with = "present")]
-        #[schema(nullable = false)]
-        ground_cover: Option<Quantity>,
-    },
+tagged_union! {
+    /// A clip sample, or the height of a cover crop.
+    #[schema(examples(json!({
+        "kind": "clip",
+        "dry_mass": {"value": 1.2, "unit": "[lb_av]"},
+        "area": {"value": 8, "unit": "[sft_i]"}
+    })))]
+    pub(super) enum CoverBiomassIn by "kind" {
+        /// What was clipped, dried and weighed.
+        Clip = "clip" {
+            /// Dry mass of all frames together. Bound: `weighed_mass`.
+            dry_mass: Quantity,
+            /// Area of all frames together. Bound: `sampled_area`.
+            area: Quantity,
+        },
+        /// The height rule, good to 40 % either way.
+        Height = "height" {
+            /// The cover crop.
+            species: CoverSpecies,
+            /// How tall; 12 in are assumed when absent. Bound: `cover_height`.
+            #[serde(default, deserialize_with = "present")]
+            #[schema(nullable = false)]
+            height: Option<Quantity>,
+            /// Ground that it covers; 100 % are assumed when absent. Bound: `share`.
+            #[serde(default, deserialize_with = "present")]
+            #[schema(nullable = false)]
+            ground_cover: Option<Quantity>,
+        },
+    }
 }
 
 /// Dry matter of a cover crop.

@@ -15,6 +15,7 @@ use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
+use crate::tagged_union;
 use crate::v1::planters::makeup::CylinderSide;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
@@ -45,21 +46,21 @@ pub(super) struct CylinderForceIn {
     pub asked: CylinderQuestion,
 }
 
-/// The force at a pressure, or the pressure for a force.
-#[derive(Debug, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-#[schema(examples(json!({"kind": "force_at", "pressure": {"value": 1000, "unit": "[psi]"}})))]
-pub(super) enum CylinderQuestion {
-    /// The force at a pressure.
-    ForceAt {
-        /// Gauge pressure. Bound: `element_pressure`.
-        pressure: Quantity,
-    },
-    /// The pressure for a force.
-    PressureFor {
-        /// Force at the gauge wheels of the row. Bound: `row_force`.
-        force: Quantity,
-    },
+tagged_union! {
+    /// The force at a pressure, or the pressure for a force.
+    #[schema(examples(json!({"kind": "force_at", "pressure": {"value": 1000, "unit": "[psi]"}})))]
+    pub(super) enum CylinderQuestion by "kind" {
+        /// The force at a pressure.
+        ForceAt = "force_at" {
+            /// Gauge pressure. Bound: `element_pressure`.
+            pressure: Quantity,
+        },
+        /// The pressure for a force.
+        PressureFor = "pressure_for" {
+            /// Force at the gauge wheels of the row. Bound: `row_force`.
+            force: Quantity,
+        },
+    }
 }
 
 /// Pressure and force of a cylinder.

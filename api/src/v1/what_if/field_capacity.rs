@@ -14,6 +14,7 @@ use crate::http::patch::present;
 use crate::http::quantity::{Quantity, six_digits};
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
+use crate::tagged_union;
 use crate::v1::coefficients::dto::Coefficient;
 use crate::v1::trace::{self, TraceStep};
 use crate::v1::units::UnitsQuery;
@@ -46,24 +47,24 @@ pub(super) struct FieldCapacityIn {
     pub hours_a_day: Option<f64>,
 }
 
-/// Working width, as such or by rows.
-#[derive(Debug, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-#[schema(examples(json!({"kind": "across", "across": {"value": 30, "unit": "[ft_i]"}})))]
-pub(super) enum WorkingWidth {
-    /// The whole width.
-    Across {
-        /// The width. Bound: `working_width`.
-        across: Quantity,
-    },
-    /// Rows times row width.
-    Rows {
-        /// Number of rows.
-        #[schema(minimum = 1, maximum = 64, example = 12)]
-        rows: u32,
-        /// Distance between rows. Bound: `row_width`.
-        row_width: Quantity,
-    },
+tagged_union! {
+    /// Working width, as such or by rows.
+    #[schema(examples(json!({"kind": "across", "across": {"value": 30, "unit": "[ft_i]"}})))]
+    pub(super) enum WorkingWidth by "kind" {
+        /// The whole width.
+        Across = "across" {
+            /// The width. Bound: `working_width`.
+            across: Quantity,
+        },
+        /// Rows times row width.
+        Rows = "rows" {
+            /// Number of rows.
+            #[schema(minimum = 1, maximum = 64, example = 12)]
+            rows: u32,
+            /// Distance between rows. Bound: `row_width`.
+            row_width: Quantity,
+        },
+    }
 }
 
 /// How fast a planter covers ground.

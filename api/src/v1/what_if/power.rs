@@ -3,7 +3,7 @@
 use actix_web::post;
 use domain::quantity::{Measured, System, bounds};
 use domain::settings::{Power, drawbar_power, pto_power};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::member::number;
@@ -12,43 +12,44 @@ use crate::auth::{Caller, CanRead};
 use crate::http::quantity::{Quantity, six_digits};
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, Body, Query, Refused};
+use crate::tagged_union;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
 
-/// A pull, or an implement by its width.
-#[derive(Debug, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-#[schema(examples(json!({
-    "kind": "pto",
-    "width": {"value": 24, "unit": "[ft_i]"},
-    "draft": {"value": 200, "unit": "[lbf_av]"},
-    "draft_across": {"value": 1, "unit": "[ft_i]"},
-    "soil_factor": 1.5,
-    "speed": {"value": 6, "unit": "[mi_i]/h"}
-})))]
-pub(super) enum PowerIn {
-    /// Power at the drawbar.
-    Drawbar {
-        /// Pull of the whole planter. Bound: `frame_weight`.
-        pull: Quantity,
-        /// Ground speed. Bound: `ground_speed`.
-        speed: Quantity,
-    },
-    /// PTO power that an implement needs.
-    Pto {
-        /// Working width. Bound: `working_width`.
-        width: Quantity,
-        /// Draft of a strip as wide as `draft_across`. Bound: `row_force`.
-        draft: Quantity,
-        /// Width of the strip that `draft` stands for: 1 ft, or the row width. Bound:
-        /// `working_width`.
-        draft_across: Quantity,
-        /// Factor for the ground under the tractor: 1.5 on firm soil in the worked example.
-        #[schema(minimum = 1, maximum = 3, example = 1.5)]
-        soil_factor: f64,
-        /// Ground speed. Bound: `ground_speed`.
-        speed: Quantity,
-    },
+tagged_union! {
+    /// A pull, or an implement by its width.
+    #[schema(examples(json!({
+        "kind": "pto",
+        "width": {"value": 24, "unit": "[ft_i]"},
+        "draft": {"value": 200, "unit": "[lbf_av]"},
+        "draft_across": {"value": 1, "unit": "[ft_i]"},
+        "soil_factor": 1.5,
+        "speed": {"value": 6, "unit": "[mi_i]/h"}
+    })))]
+    pub(super) enum PowerIn by "kind" {
+        /// Power at the drawbar.
+        Drawbar = "drawbar" {
+            /// Pull of the whole planter. Bound: `frame_weight`.
+            pull: Quantity,
+            /// Ground speed. Bound: `ground_speed`.
+            speed: Quantity,
+        },
+        /// PTO power that an implement needs.
+        Pto = "pto" {
+            /// Working width. Bound: `working_width`.
+            width: Quantity,
+            /// Draft of a strip as wide as `draft_across`. Bound: `row_force`.
+            draft: Quantity,
+            /// Width of the strip that `draft` stands for: 1 ft, or the row width. Bound:
+            /// `working_width`.
+            draft_across: Quantity,
+            /// Factor for the ground under the tractor: 1.5 on firm soil in the worked example.
+            #[schema(minimum = 1, maximum = 3, example = 1.5)]
+            soil_factor: f64,
+            /// Ground speed. Bound: `ground_speed`.
+            speed: Quantity,
+        },
+    }
 }
 
 /// The power that is needed.

@@ -4,7 +4,7 @@ use actix_web::post;
 use domain::conditions::{self, Conditions, cover_from_mass, transect_cover};
 use domain::provenance::{Coefficients, Input, Mark, sources};
 use domain::quantity::{Measured, Ratio, System, bounds};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::member::{number, whole};
@@ -14,42 +14,43 @@ use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
+use crate::tagged_union;
 use crate::v1::conditions::PreviousCrop;
 use crate::v1::trace::{self, Assumed, TraceStep};
 use crate::v1::units::UnitsQuery;
 
-/// A line transect, a mass of residue, or a yield.
-#[derive(Debug, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-#[schema(examples(json!({
-    "kind": "mass", "previous_crop": "corn", "mass": {"value": 0.5, "unit": "kg/m2"}
-})))]
-pub(super) enum ResidueCoverIn {
-    /// Marks of a tape laid across the rows at 45 degrees.
-    Transect {
-        /// Marks that lie over residue.
-        #[schema(minimum = 0, maximum = 1000, example = 45)]
-        hits: u32,
-        /// Marks that were looked at.
-        #[schema(minimum = 10, maximum = 1000, example = 100)]
-        marks: u32,
-    },
-    /// Residue of a crop by its mass.
-    Mass {
-        /// The crop that left it; `other` has no factor.
-        previous_crop: PreviousCrop,
-        /// Dry residue on the ground. Bound: `dry_matter`.
-        mass: Quantity,
-    },
-    /// Residue of a crop by its yield.
-    Yield {
-        /// The crop that left it.
-        previous_crop: PreviousCrop,
-        /// Its yield in bushels per acre; the usual one when absent.
-        #[serde(default, deserialize_with = "present")]
-        #[schema(nullable = false, minimum = 0, maximum = 400, example = 180)]
-        yield_bu_ac: Option<f64>,
-    },
+tagged_union! {
+    /// A line transect, a mass of residue, or a yield.
+    #[schema(examples(json!({
+        "kind": "mass", "previous_crop": "corn", "mass": {"value": 0.5, "unit": "kg/m2"}
+    })))]
+    pub(super) enum ResidueCoverIn by "kind" {
+        /// Marks of a tape laid across the rows at 45 degrees.
+        Transect = "transect" {
+            /// Marks that lie over residue.
+            #[schema(minimum = 0, maximum = 1000, example = 45)]
+            hits: u32,
+            /// Marks that were looked at.
+            #[schema(minimum = 10, maximum = 1000, example = 100)]
+            marks: u32,
+        },
+        /// Residue of a crop by its mass.
+        Mass = "mass" {
+            /// The crop that left it; `other` has no factor.
+            previous_crop: PreviousCrop,
+            /// Dry residue on the ground. Bound: `dry_matter`.
+            mass: Quantity,
+        },
+        /// Residue of a crop by its yield.
+        Yield = "yield" {
+            /// The crop that left it.
+            previous_crop: PreviousCrop,
+            /// Its yield in bushels per acre; the usual one when absent.
+            #[serde(default, deserialize_with = "present")]
+            #[schema(nullable = false, minimum = 0, maximum = 400, example = 180)]
+            yield_bu_ac: Option<f64>,
+        },
+    }
 }
 
 /// Ground under dead residue.

@@ -4,7 +4,7 @@ use actix_web::post;
 use domain::provenance::{Input, sources};
 use domain::quantity::{ArealNumberDensity, Length, Measured, System, bounds};
 use domain::settings::{SeedingError, population, row_length_of_acre, seeds_in, spacing};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::step::{Known, answer};
@@ -12,32 +12,33 @@ use crate::auth::{Caller, CanRead};
 use crate::http::quantity::{Quantity, six_digits};
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
+use crate::tagged_union;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
 
-/// A population or a spacing, and the row width.
-#[derive(Debug, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-#[schema(examples(json!({
-    "kind": "from_population",
-    "population": {"value": 200_000, "unit": "1/[acr_us]"},
-    "row_width": {"value": 15, "unit": "[in_i]"}
-})))]
-pub(super) enum RowSpacingIn {
-    /// The spacing of a population.
-    FromPopulation {
-        /// Seeds or plants per area. Bound: `seed_population`.
-        population: Quantity,
-        /// Distance between rows. Bound: `row_width`.
-        row_width: Quantity,
-    },
-    /// The population of a spacing.
-    FromSpacing {
-        /// Distance from seed to seed in the row. Bound: `seed_spacing`.
-        spacing: Quantity,
-        /// Distance between rows. Bound: `row_width`.
-        row_width: Quantity,
-    },
+tagged_union! {
+    /// A population or a spacing, and the row width.
+    #[schema(examples(json!({
+        "kind": "from_population",
+        "population": {"value": 200_000, "unit": "1/[acr_us]"},
+        "row_width": {"value": 15, "unit": "[in_i]"}
+    })))]
+    pub(super) enum RowSpacingIn by "kind" {
+        /// The spacing of a population.
+        FromPopulation = "from_population" {
+            /// Seeds or plants per area. Bound: `seed_population`.
+            population: Quantity,
+            /// Distance between rows. Bound: `row_width`.
+            row_width: Quantity,
+        },
+        /// The population of a spacing.
+        FromSpacing = "from_spacing" {
+            /// Distance from seed to seed in the row. Bound: `seed_spacing`.
+            spacing: Quantity,
+            /// Distance between rows. Bound: `row_width`.
+            row_width: Quantity,
+        },
+    }
 }
 
 /// Population and spacing, and what to count behind the planter.

@@ -13,44 +13,45 @@ use crate::auth::{Caller, CanRead};
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, ProblemCode, Query, Refused};
+use crate::tagged_union;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
 
-/// A cone reading, or a soil by its make-up.
-#[derive(Debug, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-#[schema(examples(json!({
-    "kind": "resistance_at_water",
-    "soil": {
-        "clay": {"value": 25, "unit": "%"}, "organic_carbon": {"value": 2, "unit": "%"},
-        "bulk_density": {"value": 1.3, "unit": "g/cm3"}
-    },
-    "water": {"value": 0.25, "unit": "1"}
-})))]
-pub(super) enum SoilStrengthIn {
-    /// The class of a reading.
-    ConeReading {
-        /// Reading of the cone penetrometer. Bound: `penetration_resistance`.
-        resistance: Quantity,
-    },
-    /// The resistance of a soil at a water content.
-    ResistanceAtWater {
-        /// The soil.
-        soil: StrengthSoilIn,
-        /// Water by volume, m3/m3; the formula holds from 0.10 to 0.55. Bound: `share`.
-        water: Quantity,
-    },
-    /// The water content at which a soil has a resistance.
-    WaterAtResistance {
-        /// The soil.
-        soil: StrengthSoilIn,
-        /// Resistance. Bound: `penetration_resistance`.
-        resistance: Quantity,
-    },
+tagged_union! {
+    /// A cone reading, or a soil by its make-up.
+    #[schema(examples(json!({
+        "kind": "resistance_at_water",
+        "soil": {
+            "clay": {"value": 25, "unit": "%"}, "organic_carbon": {"value": 2, "unit": "%"},
+            "bulk_density": {"value": 1.3, "unit": "g/cm3"}
+        },
+        "water": {"value": 0.25, "unit": "1"}
+    })))]
+    pub(super) enum SoilStrengthIn by "kind" {
+        /// The class of a reading.
+        ConeReading = "cone_reading" {
+            /// Reading of the cone penetrometer. Bound: `penetration_resistance`.
+            resistance: Quantity,
+        },
+        /// The resistance of a soil at a water content.
+        ResistanceAtWater = "resistance_at_water" {
+            /// The soil.
+            soil: StrengthSoilIn,
+            /// Water by volume, m3/m3; the formula holds from 0.10 to 0.55. Bound: `share`.
+            water: Quantity,
+        },
+        /// The water content at which a soil has a resistance.
+        WaterAtResistance = "water_at_resistance" {
+            /// The soil.
+            soil: StrengthSoilIn,
+            /// Resistance. Bound: `penetration_resistance`.
+            resistance: Quantity,
+        },
+    }
 }
 
 /// A soil by its make-up.
-#[derive(Debug, Deserialize, ToSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 #[schema(examples(json!({
     "clay": {"value": 25, "unit": "%"}, "organic_carbon": {"value": 2, "unit": "%"},
@@ -117,12 +118,13 @@ pub(super) struct SoilStrength {
 /// Soil strength.
 ///
 /// Classes of the cone penetrometer (Penn State Extension), and the formula of da Silva and Kay
-/// 1997, `PR = c theta^d Db^e`, which shows what drying does. Its unit is from memory; a soil or
-/// water content outside the soils that it was built on is refused as `outside_validity`.
+/// 1997, `PR = c theta^d Db^e`, which shows what drying does. The unit of its result is from
+/// memory, and so is the range of soils that it was built on; outside that range it is refused as
+/// `outside_validity`.
 ///
-/// Worked example (da Silva and Kay 1997 by their formula, first row of a published table of this
-/// kind; numbers derived): 25 % clay, 2 % organic carbon, 1.3 g/cm3 and 0.25 m3/m3 of water give
-/// 1.30 MPa (189 psi).
+/// Worked example (da Silva and Kay 1997, calculated from their formula as public source text
+/// carries it; the paper itself was not read): 25 % clay, 2 % organic carbon, 1.3 g/cm3 and 25 %
+/// of water by volume give 189 psi.
 #[utoipa::path(
     tag = "what-if", operation_id = "what_if_soil_strength", security(("bearer" = ["read"])),
     params(UnitsQuery),

@@ -145,7 +145,7 @@ pub(super) struct SpacingRegions {
 /// The percent-of-spacings form, in which each spacing is put into a region by the spacing that was
 /// meant; the answer names the convention, and gives the precision by both of its conventions.
 ///
-/// Worked example (definitions of Bracy and Parish, HortTechnology, and of Iowa State University
+/// Worked example (definitions of Bracy and Parish, `HortTechnology`, and of Iowa State University
 /// Extension, Plant uniformity measurements; the 20 spacings are constructed to hold every border):
 /// 15 % multiples, 55 % quality of feed, 30 % misses, precision 16.4 %.
 #[utoipa::path(

@@ -4,7 +4,7 @@ use actix_web::post;
 use domain::quantity::{Length, Measured, System, bounds};
 use domain::settings::row_length_of_acre;
 use domain::stand::{CountError, Stand, stand_in_hoop, stand_in_row};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::member::whole;
@@ -14,51 +14,52 @@ use crate::auth::{Caller, CanRead};
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
+use crate::tagged_union;
 use crate::v1::trace::{self, TraceStep};
 use crate::v1::units::UnitsQuery;
 
-/// A count, by one of four ways of counting.
-#[derive(Debug, Deserialize, ToSchema)]
-#[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
-#[schema(examples(json!({
-    "kind": "hundred_fifty_plants",
-    "distance": {"value": 94, "unit": "[ft_i]"},
-    "row_width": {"value": 30, "unit": "[in_i]"}
-})))]
-pub(super) enum StandCountIn {
-    /// Plants in a thousandth of an acre of one row.
-    ThousandthAcre {
-        /// Plants that were counted.
-        #[schema(minimum = 0, maximum = 10_000, example = 31)]
-        plants: u32,
-        /// Distance between rows. Bound: `row_width`.
-        row_width: Quantity,
-    },
-    /// Plants in a length of one row.
-    RowLength {
-        /// Plants that were counted.
-        #[schema(minimum = 0, maximum = 10_000, example = 55)]
-        plants: u32,
-        /// Length of row. Bound: `row_length`.
-        row_length: Quantity,
-        /// Distance between rows. Bound: `row_width`.
-        row_width: Quantity,
-    },
-    /// Plants inside a hoop thrown on the ground.
-    Hoop {
-        /// Plants that were counted.
-        #[schema(minimum = 0, maximum = 10_000, example = 18)]
-        plants: u32,
-        /// Inside diameter. Bound: `hoop_diameter`.
-        diameter: Quantity,
-    },
-    /// The distance walked along a row past 150 plants.
-    HundredFiftyPlants {
-        /// Distance walked. Bound: `row_length`.
-        distance: Quantity,
-        /// Distance between rows. Bound: `row_width`.
-        row_width: Quantity,
-    },
+tagged_union! {
+    /// A count, by one of four ways of counting.
+    #[schema(examples(json!({
+        "kind": "hundred_fifty_plants",
+        "distance": {"value": 94, "unit": "[ft_i]"},
+        "row_width": {"value": 30, "unit": "[in_i]"}
+    })))]
+    pub(super) enum StandCountIn by "kind" {
+        /// Plants in a thousandth of an acre of one row.
+        ThousandthAcre = "thousandth_acre" {
+            /// Plants that were counted.
+            #[schema(minimum = 0, maximum = 10_000, example = 31)]
+            plants: u32,
+            /// Distance between rows. Bound: `row_width`.
+            row_width: Quantity,
+        },
+        /// Plants in a length of one row.
+        RowLength = "row_length" {
+            /// Plants that were counted.
+            #[schema(minimum = 0, maximum = 10_000, example = 55)]
+            plants: u32,
+            /// Length of row. Bound: `row_length`.
+            row_length: Quantity,
+            /// Distance between rows. Bound: `row_width`.
+            row_width: Quantity,
+        },
+        /// Plants inside a hoop thrown on the ground.
+        Hoop = "hoop" {
+            /// Plants that were counted.
+            #[schema(minimum = 0, maximum = 10_000, example = 18)]
+            plants: u32,
+            /// Inside diameter. Bound: `hoop_diameter`.
+            diameter: Quantity,
+        },
+        /// The distance walked along a row past 150 plants.
+        HundredFiftyPlants = "hundred_fifty_plants" {
+            /// Distance walked. Bound: `row_length`.
+            distance: Quantity,
+            /// Distance between rows. Bound: `row_width`.
+            row_width: Quantity,
+        },
+    }
 }
 
 /// The stand of one count.

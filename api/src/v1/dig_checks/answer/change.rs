@@ -118,9 +118,7 @@ impl ChangeOut {
             Change::ClosingSpring { to } => Self::ClosingSpring { to: to.into() },
             Change::Coulter { to } => Self::Coulter { to: to.into() },
             Change::Wait { until } => Self::Wait { until: until.into_owned() },
-            Change::DigMore { rows, look_for } => {
-                Self::DigMore { rows, look_for: owned(look_for) }
-            }
+            Change::DigMore { rows, look_for } => Self::DigMore { rows, look_for: owned(look_for) },
             Change::KeepAsIs => Self::KeepAsIs {},
         }
     }

@@ -165,7 +165,8 @@ fn closing(it: &ClosingOut) -> Line {
     if it.change {
         more.push_str("; try them on two rows before you change the rest");
     } else if let Some(other) = it.try_on_two_rows {
-        more.push_str(&format!("; worth a try on two rows: {}", pair(other)));
+        more += "; worth a try on two rows: ";
+        more += pair(other);
     }
     let set = set.trim_end_matches('.').to_owned();
     Line { name: "Closing", set, more, why: why(&it.because) }
