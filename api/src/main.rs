@@ -23,7 +23,7 @@ enum Command {
     /// Write the API document.
     Openapi(commands::openapi::Arguments),
     /// Serve an invented season to look at.
-    Demo(api::config::Settings),
+    Demo(commands::demo::Arguments),
     /// Make accounts.
     #[command(subcommand)]
     Account(commands::account::Command),
@@ -45,10 +45,7 @@ async fn run(command: Command) -> Result<(), commands::BoxError> {
         Command::Serve(settings) => commands::serve::run(settings).await,
         Command::Migrate(settings) => commands::migrate::run(&settings).await,
         Command::Openapi(arguments) => commands::openapi::run(&arguments),
-        Command::Demo(settings) => {
-            api::telemetry::start(&settings.log, settings.log_format);
-            Ok(api::demo::run(settings).await?)
-        }
+        Command::Demo(arguments) => commands::demo::run(arguments).await,
         Command::Account(commands::account::Command::Add(arguments)) => {
             commands::account::add(arguments).await
         }

@@ -488,6 +488,14 @@ fn locked_wheels_below_the_lowest_pressure_do_not_raise_it() {
     });
     let change = setup.judged().proposal.change;
     assert!(!matches!(change, Change::DownForce { by, .. } if by.si() >= 0.0), "{change:?}");
+    // Logged 15 N above the ceiling of 490 N: a first dig asks for 4 N less, and the nearest
+    // pressure on the gauge is 22 N more.
+    let logged = setup.with(|s| s.settings.down_force = Some(q(115.0, "[lbf_av]"))).rows(|r| {
+        r.logged_load = Some(LoggedLoad { mean: q(505.0, "N"), sd: None, contact: None });
+    });
+    let judged = logged.judged();
+    assert_eq!(judged.proposal.cause, Some(Cause::TooMuchForce));
+    assert!(inspects(&judged.proposal.change), "{:?}", judged.proposal.change);
 }
 
 #[test]
@@ -517,6 +525,14 @@ fn a_lever_at_its_end_is_looked_at() {
     let proposal = setup.judged().proposal;
     assert_eq!(proposal.cause, Some(Cause::LeverOff));
     assert!(inspects(&proposal.change), "{:?}", proposal.change);
+}
+
+#[test]
+fn a_lever_moves_the_way_of_the_error_or_not_at_all() {
+    // Seed lies 0.45 in too deep under a lever said to stand at 0.9 in: its first notch is 1 in.
+    let setup = good().deeper(0.45).with(|s| s.settings.lever_depth = Some(q(0.9, "[in_i]")));
+    let change = setup.judged().proposal.change;
+    assert!(inspects(&change), "{change:?}");
 }
 
 #[test]
@@ -580,6 +596,8 @@ fn strength_weighs_what_speaks_for_and_against() {
     let strength = |setup: Setup| setup.judged().findings[0].strength;
     assert_eq!(strength(free(good().deeper(-0.5))), Strength::Strong);
     assert_eq!(strength(free(good())), Strength::Likely, "free and no print, but at depth");
+    let deep_cleaner = good().deeper(-0.5).rows(|r| r.cleaner = Some(CleanerRunning::BelowSurface));
+    assert_eq!(strength(deep_cleaner), Strength::Strong, "two readings for it are enough");
     let only_free = good().rows(|r| r.gauge_wheels = Some(WheelFeel::SpinFree));
     assert_eq!(strength(only_free), Strength::Possible, "free, but at depth");
 }

@@ -1,4 +1,5 @@
 //! The steps themselves: dump, up and down, and an index under every reference.
+#![expect(clippy::expect_used, reason = "a test that meets the unexpected must fail loudly")]
 
 use std::collections::{BTreeMap, BTreeSet};
 

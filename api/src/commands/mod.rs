@@ -1,6 +1,7 @@
 //! The commands of the program, one file each.
 
 pub(crate) mod account;
+pub(crate) mod demo;
 pub(crate) mod migrate;
 pub(crate) mod openapi;
 pub(crate) mod serve;

@@ -16,11 +16,6 @@ pub(super) fn fresh(dir: &Path, name: &str) -> Result<Settings> {
     for ending in BESIDE {
         remove(dir.join(format!("{name}{ending}")))?;
     }
-    kept(dir, name)
-}
-
-/// Settings on the database of this name in a folder, as it is.
-pub(super) fn kept(dir: &Path, name: &str) -> Result<Settings> {
     let path = dir.join(name);
     let url: DatabaseUrl = format!("sqlite://{}", path.display()).parse().map_err(|_unknown| {
         DemoError::Files { path, source: std::io::ErrorKind::InvalidInput.into() }

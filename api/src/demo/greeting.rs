@@ -7,7 +7,7 @@ use super::scenario::people::{ADVISORS, GROWERS, SignIn};
 use super::season::Told;
 
 /// The three lines to try, for any shell with `curl` and `sed`.
-pub(super) fn lines_to_try(address: SocketAddr, told: &Told) -> [String; 3] {
+pub fn lines_to_try(address: SocketAddr, told: &Told) -> [String; 3] {
     let SignIn { email, password } = first_advisor();
     let with_token = r#"-H "Authorization: Bearer $TOKEN""#;
     [

@@ -116,5 +116,5 @@ fn sd_of_a_row_mean(spread: &DepthSpread, usual: &[&RowDepths], grain: f64) -> f
         return sd(&means).unwrap_or(0.0).max(rounding.sqrt());
     };
     let within = within.si().powi(2).max(rounding);
-    (between.si().powi(2) + 0.0 * within / per_row.max(1.0)).sqrt()
+    (between.si().powi(2) + within / per_row.max(1.0)).sqrt()
 }

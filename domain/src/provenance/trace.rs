@@ -21,9 +21,10 @@ pub struct Input {
 }
 
 impl Input {
-    /// A symbol with its value and unit.
+    /// A symbol with its value and unit. A negative zero becomes a plain one: no reader means it,
+    /// and not every database keeps it.
     pub const fn new(symbol: &'static str, value: f64, unit: &'static str) -> Self {
-        Self { symbol: Cow::Borrowed(symbol), value, unit: Cow::Borrowed(unit) }
+        Self { symbol: Cow::Borrowed(symbol), value: value + 0.0, unit: Cow::Borrowed(unit) }
     }
 }
 

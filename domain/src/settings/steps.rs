@@ -20,7 +20,7 @@ fn step(known: Known, inputs: Vec<Input>, value: f64, unit: &'static str) -> Ste
         step: Text::Borrowed(known.step),
         formula: Text::Borrowed(known.formula),
         inputs,
-        value,
+        value: value + 0.0, // a negative zero becomes a plain one
         unit: Text::Borrowed(unit),
         low: None,
         high: None,

@@ -342,11 +342,12 @@ async fn the_stored_inputs_give_the_stored_result_bit_for_bit() {
     let stead = stead(&app).await;
     let (inputs, result, engine) = stored(&app, &stead).await;
     let again = recommend(&inputs, &Coefficients::STANDARD);
-    assert_eq!(again, result);
-    assert_eq!(
-        serde_json::to_string(&again).expect("json"),
-        serde_json::to_string(&result).expect("json")
-    );
+    assert!(again == result, "the numbers differ");
+    let text = |it: &Recommendation| serde_json::to_string(it).expect("json");
+    let (again, result) = (text(&again), text(&result));
+    let same = again.bytes().zip(result.bytes()).take_while(|(a, b)| a == b).count();
+    let from = same.saturating_sub(80);
+    assert!(again == result, "they part after …{}", again.get(from..same).unwrap_or_default());
     assert_eq!(engine, domain::settings::ENGINE);
 }
 

@@ -57,7 +57,8 @@ async fn the_sheet_says_what_the_recommendation_says() {
 #[tokio::test]
 async fn nothing_on_the_sheet_can_run_or_be_fetched() {
     let app = TestApp::start().await;
-    let stead = Farmstead::of_grower(&app.lead, &app.own_grower_id).await.with_draft(&app.lead).await;
+    let stead =
+        Farmstead::of_grower(&app.lead, &app.own_grower_id).await.with_draft(&app.lead).await;
     let hostile = "<script>alert(1)</script><img src=x onerror=alert(1)>\"'&";
     let field = format!("/v1/fields/{}", stead.field);
     app.lead.patch(&field, "*", &json!({"name": hostile})).await.assert_status(200);
@@ -80,7 +81,8 @@ async fn nothing_on_the_sheet_can_run_or_be_fetched() {
 #[tokio::test]
 async fn the_sheet_comes_in_the_units_that_are_asked_for() {
     let app = TestApp::start().await;
-    let stead = Farmstead::of_grower(&app.lead, &app.own_grower_id).await.with_draft(&app.lead).await;
+    let stead =
+        Farmstead::of_grower(&app.lead, &app.own_grower_id).await.with_draft(&app.lead).await;
     let page = sheet(&app.lead, &stead.recommendation, "si").await.text;
     for unit in [" N<", " kPa<", " mm<", " km/h<"] {
         assert!(page.contains(unit), "no {unit}");

@@ -162,7 +162,7 @@ fn how_sure(made: &Body, report: &mut Report<'_>) -> Result<()> {
     if let Some(first) = made.list("/assumed").first() {
         report.item(
             "",
-            &format!("assumed, for one: {}: {}", first.text("/what")?, first.text("/used")?,),
+            &format!("assumed, for one: {}: {}", first.text("/what")?, first.text("/used")?),
         )?;
     }
     let trace = made.list("/trace");

@@ -35,7 +35,7 @@ tagged_union! {
             area: Quantity,
         },
         /// The height rule, good to 40 % either way.
-        Height = "height" {
+        ByHeight = "height" {
             /// The cover crop.
             species: CoverSpecies,
             /// How tall; 12 in are assumed when absent. Bound: `cover_height`.
@@ -143,7 +143,7 @@ impl CoverBiomassIn {
                 biomass_from_clip(mass, area)
                     .map_err(|error| BadMember::new("/area", format!("{error}.")).into())
             }
-            Self::Height { species, height, ground_cover } => {
+            Self::ByHeight { species, height, ground_cover } => {
                 let height =
                     optional(&mut refused, height.as_ref(), "/height", &bounds::COVER_HEIGHT);
                 let ground = ground_cover.as_ref();

@@ -35,7 +35,7 @@ tagged_union! {
             row_width: Quantity,
         },
         /// Plants in a length of one row.
-        RowLength = "row_length" {
+        StretchOfRow = "row_length" {
             /// Plants that were counted.
             #[schema(minimum = 0, maximum = 10_000, example = 55)]
             plants: u32,
@@ -130,7 +130,7 @@ impl StandCountIn {
                 let length = length.map_err(|error| nothing("/row_width", error))?;
                 stand_in_row(plants, length, width).map_err(|e| no_area("/row_width", e))
             }
-            Self::RowLength { plants, row_length, row_width } => {
+            Self::StretchOfRow { plants, row_length, row_width } => {
                 let mut refused = Refused::default();
                 let length = refused.take(row_length.parse("/row_length", &bounds::ROW_LENGTH));
                 let known = refused.take_all(

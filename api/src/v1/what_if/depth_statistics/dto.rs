@@ -75,7 +75,7 @@ pub(super) struct DugRow {
     "tolerance": {"value": 0.25, "unit": "[in_i]"},
     "within_tolerance": {
         "share": {"value": 100, "unit": "%"},
-        "low": {"value": 69.2112, "unit": "%"},
+        "low": {"value": 74.4937, "unit": "%"},
         "high": {"value": 100, "unit": "%"},
         "counted": 30,
         "worth": 11.2194

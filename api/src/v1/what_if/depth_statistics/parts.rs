@@ -8,8 +8,8 @@ use crate::http::quantity::Quantity;
 /// A counted share with its 95 % limits (Wilson).
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({
-    "share": {"value": 100, "unit": "%"}, "low": {"value": 77.1, "unit": "%"},
-    "high": {"value": 100, "unit": "%"}, "counted": 30, "worth": 11.2
+    "share": {"value": 100, "unit": "%"}, "low": {"value": 74.4937, "unit": "%"},
+    "high": {"value": 100, "unit": "%"}, "counted": 30, "worth": 11.2194
 })))]
 pub(super) struct CountedShare {
     /// The share that was seen.
