@@ -185,7 +185,7 @@ proptest! {
 
     #[test]
     fn weighing_never_widens_the_answer(case in inputs()) {
-        let mut unknown = case.clone();
+        let mut unknown = case;
         unknown.planter.unit.weight = None;
         unknown.planter.unit.attachments = None;
         unknown.planter.unit.closing_lift = None;

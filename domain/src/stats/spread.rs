@@ -7,7 +7,7 @@
 
 use super::normal::{phi, phi_inverse};
 
-/// Raw moments E[X], E[X²], E[X³].
+/// Raw moments: the means of X, X² and X³.
 #[must_use]
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Spread {
