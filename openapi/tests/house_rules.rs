@@ -1,5 +1,11 @@
 //! Rules of the house for the API document, so that people and every client generator can read it.
 
+#![expect(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test that meets the unexpected must fail loudly"
+)]
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;

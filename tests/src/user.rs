@@ -99,12 +99,7 @@ impl User {
     }
 
     /// Makes an object and gives its id; fails the test unless the answer is 201.
-    #[track_caller]
-    pub fn create<'a>(
-        &'a self,
-        path: &'a str,
-        body: &'a Value,
-    ) -> impl Future<Output = String> + 'a {
-        async move { self.post(path, body).await.assert_status(201).id() }
+    pub async fn create(&self, path: &str, body: &Value) -> String {
+        self.post(path, body).await.assert_status(201).id()
     }
 }

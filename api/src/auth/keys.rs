@@ -96,12 +96,12 @@ async fn read(db: &DatabaseConnection) -> Result<Vec<Key>, KeyError> {
         .order_by_desc(signing_keys::Column::Kid)
         .all(db)
         .await?
-        .into_iter()
+        .iter()
         .map(ready)
         .collect()
 }
 
-fn ready(row: signing_keys::Model) -> Result<Key, KeyError> {
+fn ready(row: &signing_keys::Model) -> Result<Key, KeyError> {
     let broken = |why: String| KeyError::Broken { kid: row.kid.clone(), why };
     let pair = SigningKey::from_pkcs8_pem(&row.private_pem).map_err(|e| broken(e.to_string()))?;
     let der = pair.to_pkcs8_der().map_err(|e| broken(e.to_string()))?;

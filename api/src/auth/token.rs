@@ -203,7 +203,7 @@ mod tests {
         header.typ = Some("at+jwt".to_owned());
         for wrong in [
             Claims { aud: "another-api".to_owned(), ..good.clone() },
-            Claims { iss: "someone".to_owned(), ..good.clone() },
+            Claims { iss: "someone".to_owned(), ..good },
         ] {
             let token = jsonwebtoken::encode(&header, &wrong, &ours.signing).expect("signed");
             assert!(check(&token, &ours, noon()).is_err());

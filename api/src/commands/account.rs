@@ -16,7 +16,7 @@ use super::{BoxError, say};
 pub(crate) enum Command {
     /// Make an account; the practice is made too if it is not there.
     ///
-    /// The password is taken from DIBBLE_PASSWORD, else read from standard input.
+    /// The password is taken from `DIBBLE_PASSWORD`, else read from standard input.
     Add(Add),
 }
 

@@ -92,10 +92,7 @@ const WALK: &str = "walk.sqlite";
 /// # Errors
 /// When the files or the service fail, or an answer is so wrong that the walk cannot go on. A step
 /// that did not hold is counted in the outcome.
-pub async fn walk(
-    options: &Options,
-    out: &mut (dyn Write + Send),
-) -> Result<Outcome, DemoError> {
+pub async fn walk(options: &Options, out: &mut (dyn Write + Send)) -> Result<Outcome, DemoError> {
     let settings = files::fresh(&options.dir, WALK)?;
     let (running, clock) = on_a_clock(settings).await?;
     let outcome = walk::tell(&running, clock, out).await;

@@ -41,7 +41,7 @@ pub async fn boundary(
         AssertUnwindSafe(next.call(request)).catch_unwind().instrument(span.clone()).await;
     let _entered = span.enter();
     let answer = match outcome {
-        Ok(Ok(answer)) => answered(answer.map_into_boxed_body(), &id),
+        Ok(Ok(answer)) => Ok(answered(answer.map_into_boxed_body(), &id)),
         Ok(Err(error)) => Err(failed(&error, &id)),
         Err(panic) => Err(panicked(panic.as_ref(), &id)),
     };
@@ -50,17 +50,14 @@ pub async fn boundary(
 }
 
 /// Gives a failed answer its body, and every answer its headers.
-fn answered(
-    answer: ServiceResponse<BoxBody>,
-    id: &RequestId,
-) -> Result<ServiceResponse<BoxBody>, Error> {
+fn answered(answer: ServiceResponse<BoxBody>, id: &RequestId) -> ServiceResponse<BoxBody> {
     let problem = answer.response().error().map(|error| problem_of(error, answer.status(), id));
     let (request, mut response) = answer.into_parts();
     if let Some(problem) = problem {
         response = problem;
     }
     complete(response.headers_mut(), id);
-    Ok(ServiceResponse::new(request, response))
+    ServiceResponse::new(request, response)
 }
 
 fn failed(error: &Error, id: &RequestId) -> Error {

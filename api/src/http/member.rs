@@ -53,7 +53,7 @@ impl BadMember {
 
     /// What was given; a long text is cut.
     #[must_use]
-    pub fn given(mut self, given: impl ToString) -> Self {
+    pub fn given(mut self, given: impl std::fmt::Display) -> Self {
         let mut text = given.to_string();
         if let Some((end, _)) = text.char_indices().nth(MOST_SAID_BACK) {
             text.truncate(end);

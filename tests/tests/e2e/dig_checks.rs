@@ -91,18 +91,18 @@ async fn a_dig_is_answered_with_one_change_and_its_reasons() {
 async fn the_interval_rests_on_rows_and_not_on_seeds() {
     let app = TestApp::start().await;
     let stead = issued(&app).await;
-    // Row means 1.7, 1.8 and 1.9 in: mean 1.8, s 0.1, and Student's t for 2 degrees of freedom is
+    // Row means 1.85, 1.95 and 2.05 in: mean 1.95, s 0.1, and Student's t for 2 degrees of freedom is
     // 4.303, so the half width is 4.303 x 0.1 / sqrt(3) = 0.248 in.
     let body = depths(&[
-        (2, &[1.7, 1.7, 1.7, 1.7]),
-        (4, &[1.8, 1.8, 1.8, 1.8]),
-        (6, &[1.9, 1.9, 1.9, 1.9]),
+        (2, &[1.85, 1.85, 1.85, 1.85]),
+        (4, &[1.95, 1.95, 1.95, 1.95]),
+        (6, &[2.05, 2.05, 2.05, 2.05]),
     ]);
     let dig = app.advisor.post(&digs(&stead), &body).await.assert_status(201).json();
     let planter = &dig["depth"]["planter"];
-    near(inches(&planter["mean"]), 1.8, 1e-9);
-    near(inches(&planter["low"]), 1.552, 0.005);
-    near(inches(&planter["high"]), 2.048, 0.005);
+    near(inches(&planter["mean"]), 1.95, 1e-9);
+    near(inches(&planter["low"]), 1.702, 0.005);
+    near(inches(&planter["high"]), 2.198, 0.005);
     assert_eq!(dig["depth"]["settled"]["settled"], json!(false), "it reaches over 1.75 in");
     assert!(dig["depth"]["settled"]["more_rows"].as_u64().expect("rows") >= 1);
     assert_eq!(dig["proposal"]["change"]["kind"], "dig_more");

@@ -43,10 +43,13 @@ async fn the_list_can_be_narrowed_to_a_grower() {
     let all = app.lead.get("/v1/farms").await.json();
     assert_eq!(ids(&all), [own.farm.clone(), other.farm.clone()]);
     let one = app.lead.get(&format!("/v1/farms?grower_id={}", other.grower)).await.json();
-    assert_eq!(ids(&one), [other.farm.clone()]);
-    assert_eq!(ids(&app.grower.get("/v1/farms").await.json()), [own.farm.clone()]);
-    assert_eq!(ids(&app.grower.get("/v1/fields").await.json()), [own.field.clone()]);
-    assert_eq!(ids(&app.grower.get("/v1/planters").await.json()), [own.planter.clone()]);
+    assert_eq!(ids(&one), std::slice::from_ref(&other.farm));
+    assert_eq!(ids(&app.grower.get("/v1/farms").await.json()), std::slice::from_ref(&own.farm));
+    assert_eq!(ids(&app.grower.get("/v1/fields").await.json()), std::slice::from_ref(&own.field));
+    assert_eq!(
+        ids(&app.grower.get("/v1/planters").await.json()),
+        std::slice::from_ref(&own.planter)
+    );
     for path in [
         format!("/v1/farms/{}", other.farm),
         format!("/v1/fields/{}", other.field),

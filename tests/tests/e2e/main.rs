@@ -5,6 +5,7 @@ mod adjustments;
 mod calibrations;
 mod coefficients;
 mod conditions;
+mod demo;
 mod dig_checks;
 mod errors;
 mod farms;

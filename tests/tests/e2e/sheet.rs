@@ -12,20 +12,12 @@ fn unescaped(html: &str) -> String {
     html.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&")
 }
 
-/// Keeps a sheet where a person can look at it, when asked to.
-fn keep(name: &str, html: &str) {
-    if let Ok(folder) = std::env::var("DIBBLE_TEST_KEEP") {
-        std::fs::write(format!("{folder}/{name}.html"), html).expect("written");
-    }
-}
-
 #[tokio::test]
 async fn the_sheet_says_what_the_recommendation_says() {
     let app = TestApp::start().await;
     let stead = Farmstead::make(&app.lead, "Miller & Sons").await;
     let told = app.lead.get(&format!("/v1/recommendations/{}", stead.recommendation)).await.json();
     let page = sheet(&app.lead, &stead.recommendation, "us").await;
-    keep("plain", &page.text);
     let text = unescaped(&page.text);
     assert_eq!(page.header("content-type"), "text/html; charset=utf-8");
     for name in ["Prairie Advisors", "Miller & Sons", "Home farm", "North forty", "The eight-row"] {
@@ -146,8 +138,6 @@ async fn a_planter_that_cannot_reach_says_so_with_what_helps() {
     let (_stead, id) = worst_case(&app).await;
     let told = app.lead.get(&format!("/v1/recommendations/{id}")).await.json();
     let page = sheet(&app.lead, &id, "us").await;
-    keep("worst", &page.text);
-    keep("worst_si", &sheet(&app.lead, &id, "si").await.text);
     let text = unescaped(&page.text);
     assert!(text.contains("NOT ENOUGH") && text.contains("What helps"));
     let remedies = told["remedies"].as_array().unwrap();

@@ -107,13 +107,13 @@ impl<'de, 'p> Node<'de, 'p> {
 
     fn object<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Refusal> {
         let Value::Object(members) = self.value else { return self.refuse(&visitor) };
-        let access = Members { node: self, members: members.iter(), value: None };
+        let access = Members { node: self, rest: members.iter(), value: None };
         visitor.visit_map(access).map_err(|refusal| refusal.at(self.path))
     }
 
     fn list<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Refusal> {
         let Value::Array(rows) = self.value else { return self.refuse(&visitor) };
-        let access = Rows { node: self, rows: rows.iter().enumerate() };
+        let access = Rows { node: self, rest: rows.iter().enumerate() };
         visitor.visit_seq(access).map_err(|refusal| refusal.at(self.path))
     }
 }
@@ -222,7 +222,7 @@ impl<'de> Deserializer<'de> for Node<'de, '_> {
 
 struct Members<'de, 'p> {
     node: Node<'de, 'p>,
-    members: serde_json::map::Iter<'de>,
+    rest: serde_json::map::Iter<'de>,
     value: Option<(&'de str, &'de Value)>,
 }
 
@@ -233,7 +233,7 @@ impl<'de> MapAccess<'de> for Members<'de, '_> {
         &mut self,
         seed: K,
     ) -> Result<Option<K::Value>, Refusal> {
-        let Some((key, value)) = self.members.next() else { return Ok(None) };
+        let Some((key, value)) = self.rest.next() else { return Ok(None) };
         self.value = Some((key, value));
         seed.deserialize(BorrowedStrDeserializer::new(key)).map(Some)
     }
@@ -250,7 +250,7 @@ impl<'de> MapAccess<'de> for Members<'de, '_> {
 
 struct Rows<'de, 'p> {
     node: Node<'de, 'p>,
-    rows: std::iter::Enumerate<std::slice::Iter<'de, Value>>,
+    rest: std::iter::Enumerate<std::slice::Iter<'de, Value>>,
 }
 
 impl<'de> SeqAccess<'de> for Rows<'de, '_> {
@@ -260,7 +260,7 @@ impl<'de> SeqAccess<'de> for Rows<'de, '_> {
         &mut self,
         seed: T,
     ) -> Result<Option<T::Value>, Refusal> {
-        let Some((index, value)) = self.rows.next() else { return Ok(None) };
+        let Some((index, value)) = self.rest.next() else { return Ok(None) };
         let path = Path::Index(self.node.path, index);
         let node = Node { value, path: &path, is_query: self.node.is_query };
         seed.deserialize(node).map(Some).map_err(|refusal| refusal.at(&path))

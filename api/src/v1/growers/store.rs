@@ -171,11 +171,9 @@ async fn check_advisor(
         .filter(Expr::col(accounts::Column::DisabledAt).is_null())
         .one(db)
         .await?;
-    match found {
-        Some(_) => Ok(()),
-        None => {
-            let member = BadMember::new("/advisor_id", "There is no such account in the practice.");
-            Err(member.given(advisor_id).into())
-        }
+    if found.is_some() {
+        return Ok(());
     }
+    let member = BadMember::new("/advisor_id", "There is no such account in the practice.");
+    Err(member.given(advisor_id).into())
 }

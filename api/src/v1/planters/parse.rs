@@ -278,7 +278,7 @@ fn optional<Q: Measured>(
     given.and_then(|quantity| refused.take(quantity.parse(pointer, bound)))
 }
 
-fn count<N: PartialOrd + std::fmt::Display>(
+fn count<N: Copy + PartialOrd + std::fmt::Display>(
     pointer: &str,
     given: N,
     least: N,

@@ -63,8 +63,7 @@ pub(super) struct FrameWeightIn {
 #[serde(deny_unknown_fields)]
 #[schema(examples(json!({
     "name": "left wing", "rows": 4, "wheels": 2,
-    "empty_weight": {"value": 3500, "unit": "[lbf_av]"},
-    "on_hitch": {"value": 0, "unit": "[lbf_av]"}
+    "empty_weight": {"value": 3500, "unit": "[lbf_av]"}, "on_hitch": {"value": 0, "unit": "[lbf_av]"}
 })))]
 pub(super) struct FrameSectionIn {
     /// What people call it.
@@ -151,10 +150,8 @@ pub(super) struct FrameWeight {
 /// What is left on the wheels of a section.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({
-    "name": "whole bar",
-    "left_on_wheels": {"value": 400, "unit": "[lbf_av]"},
-    "left_on_each_wheel": {"value": 100, "unit": "[lbf_av]"},
-    "most_down_force": {"value": 437.495, "unit": "[lbf_av]"}
+    "name": "whole bar", "left_on_wheels": {"value": 400, "unit": "[lbf_av]"},
+    "left_on_each_wheel": {"value": 100, "unit": "[lbf_av]"}, "most_down_force": {"value": 437.495, "unit": "[lbf_av]"}
 })))]
 pub(super) struct SectionWeight {
     /// Its name.

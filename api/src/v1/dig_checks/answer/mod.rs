@@ -6,6 +6,7 @@ mod finding;
 mod missing;
 mod proposal;
 mod resistance;
+mod rows;
 mod spacing;
 mod statistics;
 
@@ -15,11 +16,9 @@ pub use finding::FindingOut;
 pub use missing::{IgnoredOut, MissingOut};
 pub use proposal::ProposalOut;
 pub use resistance::ResistanceOut;
+pub use rows::{RowDepthOut, SetAsideOut};
 pub use spacing::{SpacingAgainstOut, SpacingOut};
-pub use statistics::{
-    AboveFloorOut, DepthOut, DepthSpreadOut, RowDepthOut, RowsMeanOut, SetAsideOut, SettledOut,
-    ShareOut,
-};
+pub use statistics::{AboveFloorOut, DepthOut, DepthSpreadOut, RowsMeanOut, SettledOut, ShareOut};
 
 use chrono::{DateTime, Utc};
 use domain::dig::Judgement;
