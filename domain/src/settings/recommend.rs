@@ -20,11 +20,21 @@ use super::steps::force_steps;
 use super::window::load_window;
 use crate::conditions::{Conditions, Today, fitness};
 use crate::planter::{DiscVerdict, Planter, disc_wear};
-use crate::provenance::{Advice, Assumed, Coefficients, Text, Trace};
+use crate::provenance::{Advice, Assumed, Coefficients, Mark, Reason, Text, Trace, sources};
 use crate::quantity::{Length, Measured, Speed};
 
 /// The version of the engine. It changes whenever the same inputs give other answers.
 pub const ENGINE: &str = "2026.1";
+
+/// Said beside "plant" where no force both keeps the wheels down and spares the wall.
+const NO_ROOM: [Reason; 2] = [
+    Reason::fixed(
+        "wet soil: only enough load to keep the wheels in contact; look at the wall on every row you dig",
+        Mark::Read,
+        sources::IOWA_WET,
+    ),
+    Reason::fixed("even half a day's wait helps", Mark::Read, sources::KANSAS_SIDEWALL),
+];
 
 /// What goes into a recommendation.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -98,7 +108,10 @@ pub fn recommend(inputs: &Inputs, k: &Coefficients) -> Recommendation {
         speed: wanted,
         shallowest: depth_advice.choice.safe_low,
     };
-    let today = fitness(field, k);
+    let mut today = fitness(field, k);
+    if !window.room && today.choice == Today::Plant {
+        today.watch.splice(0..0, NO_ROOM);
+    }
     let coulter = coulter(field, planter, k);
     let row_cleaner = row_cleaner(field, planter, k);
     let closing = closing(field, planter, k);

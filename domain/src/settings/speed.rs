@@ -38,8 +38,14 @@ pub(super) fn speed(
     let reference = k.reference_speed.value * 0.447_04;
     // Load is lost only above the reference speed; below it a slower drive gains nothing here.
     let from = wanted.si().max(reference);
-    let most = (from + spare / per_ms).clamp(SLOWEST, FASTEST);
-    let start = if force.window.room { wanted.si().min(most) } else { wanted.si().min(reference) };
+    let (start, most) = if force.window.room {
+        let most = (from + spare / per_ms).clamp(SLOWEST, FASTEST);
+        (wanted.si().min(most), most)
+    } else {
+        // No force is right here, so nothing is gained by driving faster than was meant.
+        let start = wanted.si().min(reference);
+        (start, start)
+    };
     let mut because = vec![Reason::made(
         format!(
             "each mph above {:.0} costs about {} of gauge-wheel load",

@@ -63,7 +63,7 @@ async fn points_that_make_no_line_are_refused() {
         let answer = app.lead.post(&path, &body).await;
         answer.assert_problem(422, "invalid_request").assert_member(pointer);
     }
-    for day in ["2027-04-21", "2027-02-30", "soon"] {
+    for day in ["2027-04-21", "1949-12-31", "-4800-01-01", "2027-02-30", "soon"] {
         let answer = app.lead.post(&path, &on(day)).await;
         answer.assert_problem(422, "invalid_request").assert_member("/calibrated_on");
     }

@@ -1,4 +1,5 @@
-//! Where the fields lie: rectangles on a plain grid of square miles, nobody's real land.
+//! Where the fields lie: rectangles on a plain grid of square miles, drawn without looking at the
+//! land. They follow nobody's boundary.
 
 use serde_json::{Value, json};
 

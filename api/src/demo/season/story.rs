@@ -273,12 +273,8 @@ impl<'a> Story<'a> {
 /// Takes a step with a recommendation as it was last read.
 async fn step(client: &Client, sheet: &Body, verb: &str) -> Result<Body> {
     let path = format!("/v1/recommendations/{}", sheet.text("/id")?);
-    let read = client.get(&path).await?.expect(200);
-    let tag = match &read {
-        Ok(body) => body.tag()?.to_owned(),
-        Err(_) => sheet.tag()?.to_owned(),
-    };
-    client.step(&format!("{path}/{verb}"), &tag, None).await?.expect(200)
+    let read = client.get(&path).await?.expect(200)?;
+    client.step(&format!("{path}/{verb}"), read.tag()?, None).await?.expect(200)
 }
 
 /// Spreads the mornings of an advisor over the hour.

@@ -92,6 +92,12 @@ async fn dig(
     report.step(&format!("Stop, walk back, dig: dig {count}, sheet {}", revision(sheet)))?;
     let set = in_use(sheet, cast.planter, FILL)?;
     let dug = truth::dig(&hidden.iron, &hidden.ground, &set, &format!("walk dig {count}"));
+    if count == 1 {
+        let digging = sheet.list("/cautions");
+        let digging = digging.iter().find(|caution| caution.word("/code") == "digging_behind");
+        report.item("caution", digging.map_or("", |caution| caution.word("/text")))?;
+        report.say("The walk knows how hard this ground is to enter; the service does not.")?;
+    }
     report.say(&told(&dug))?;
     let path = format!("/v1/recommendations/{}/dig-checks", sheet.text("/id")?);
     let body = wire::dig_check(when, sheet, &set, &dug);
@@ -128,7 +134,7 @@ fn judge(judged: &Judged, before: Option<f64>, report: &mut Report<'_>) -> Resul
     report.item(
         "depth",
         &format!(
-            "{} on the mean of {} rows, surely between {low} and {high}; wanted {} within {}: {}",
+            "{} on the mean of {} rows, 95 % sure between {low} and {high}; wanted {} within {}: {}",
             depth("planter/mean")?,
             body.number("/depth/planter/rows")?,
             depth("target")?,

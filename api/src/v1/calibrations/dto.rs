@@ -14,6 +14,12 @@ use crate::http::quantity::Quantity;
 use crate::http::{ApiError, BadMember, Refused, text};
 use crate::v1::units::Units;
 
+/// Earliest day of a measurement: long before row units had air bags or cylinders.
+const EARLIEST: NaiveDate = match NaiveDate::from_yo_opt(1950, 1) {
+    Some(day) => day,
+    None => NaiveDate::MIN,
+};
+
 /// Most points of a calibration.
 const MOST_POINTS: usize = 20;
 
@@ -61,9 +67,10 @@ impl CalibrationIn {
     pub(super) fn parse(self, today: NaiveDate) -> Result<NewCalibration, ApiError> {
         let Self { calibrated_on, points, notes } = self;
         let mut refused = Refused::default();
-        if calibrated_on > today {
-            let member = BadMember::new("/calibrated_on", "The day lies in the future.");
-            refused.add(member.given(calibrated_on).allowed(format!("until {today}")));
+        if !(EARLIEST..=today).contains(&calibrated_on) {
+            let detail = "The day lies in the future, or before there were such planters.";
+            let member = BadMember::new("/calibrated_on", detail).given(calibrated_on);
+            refused.add(member.allowed(format!("{EARLIEST} to {today}")));
         }
         refused.take_all(fit("/points", &points));
         let notes = notes.and_then(|given| refused.take(text::notes("/notes", &given)));

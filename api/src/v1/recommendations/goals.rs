@@ -15,7 +15,7 @@ use crate::v1::planters::ClosingPair;
 /// Most lines of instructions: the sheet is one page.
 pub const MOST_LINES: usize = 5;
 /// Most characters of a line.
-pub const LONGEST_LINE: usize = 120;
+pub const LONGEST_LINE: usize = 200;
 
 /// What the advisor wants. Each member goes before the engine's own choice.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -52,7 +52,7 @@ pub struct GoalsIn {
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub seeding: Option<SeedingIn>,
-    /// What else the grower is to do: at most 5 lines of 1 to 120 characters.
+    /// What else the grower is to do: at most 5 lines of 1 to 200 characters.
     #[serde(default)]
     #[schema(max_items = 5, example = json!(["Start on the west side, it dries first."]))]
     pub instructions: Vec<String>,

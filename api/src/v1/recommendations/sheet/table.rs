@@ -95,8 +95,8 @@ fn down_force(it: &DownForceOut, decided: bool) -> Line {
             format!("TOO HEAVY by {} on each row. See what helps, below.", quantity(over_by))
         }
         ReachOut::Within {} if !it.window.room => {
-            "No force is right in this soil: it smears before the wheels stay down. Slow down or \
-             wait."
+            "Wet soil: as light as it goes. No force both keeps the wheels down and spares the \
+             wall; waiting is better."
                 .to_owned()
         }
         ReachOut::Within {} if decided => format!("Decided by your advisor. {window}"),
