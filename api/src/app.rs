@@ -42,8 +42,6 @@ pub struct AppState {
     pub settings: Settings,
     /// Which methods each path takes.
     pub paths: PathTable,
-    /// The API document as JSON.
-    pub document: String,
 }
 
 impl AppState {
@@ -73,9 +71,6 @@ pub enum StartError {
         /// What the operating system said.
         source: std::io::Error,
     },
-    /// The API document could not be written.
-    #[error("the API document could not be written")]
-    Document(#[from] serde_json::Error),
     /// Something that must be done first was not.
     #[error("{0}")]
     NotReady(&'static str),
@@ -128,9 +123,10 @@ impl App {
         let shared = state.clone();
         let mut server = HttpServer::new(move || {
             let body_limit = usize::try_from(shared.settings.body_limit).unwrap_or(usize::MAX);
-            let (app, _document) = routes::documented(actix_web::App::new());
-            app.app_data(shared.clone())
+            actix_web::App::new()
+                .app_data(shared.clone())
                 .app_data(PayloadConfig::new(body_limit))
+                .configure(routes::operations)
                 .configure(routes::undocumented)
                 .default_service(web::to(unmatched))
                 .wrap(Compress::default())
@@ -157,7 +153,6 @@ impl App {
         db::migrate(&db).await?;
         let ids = Ids::new(clock.clone());
         let keys = Keys::load(&db, &ids, clock.now()).await?;
-        let document = routes::document();
         Ok(AppState {
             db,
             clock: clock.clone(),
@@ -166,8 +161,7 @@ impl App {
             passwords: Passwords::default(),
             throttle: SignInThrottle::default(),
             settings: settings.clone(),
-            paths: PathTable::of(&document, routes::UNDOCUMENTED_PATHS),
-            document: document.to_json()?,
+            paths: PathTable::of(&routes::served()),
         })
     }
 }

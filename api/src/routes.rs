@@ -1,58 +1,75 @@
 //! The one table of routes: what the server answers and what the API document says.
 
-use actix_web::dev::{ServiceFactory, ServiceRequest};
 use actix_web::http::header::{CACHE_CONTROL, CONTENT_SECURITY_POLICY, LOCATION};
 use actix_web::middleware::DefaultHeaders;
-use actix_web::web::{self, Data};
-use actix_web::{App, Error, HttpResponse, Responder};
+use actix_web::web;
+use actix_web::{HttpResponse, Responder};
+use utoipa::openapi::path::HttpMethod;
 use utoipa::openapi::security::{HttpAuthScheme, HttpBuilder, SecurityScheme};
 use utoipa::{Modify, OpenApi};
-use utoipa_actix_web::service_config::ServiceConfig;
-use utoipa_actix_web::{AppExt, scope};
 use utoipa_swagger_ui::SwaggerUi;
 
-use crate::app::AppState;
 use crate::http::member::BadMember;
 use crate::http::problem::Problem;
 use crate::http::union_tags;
+use crate::operations::{Described, Operations, Served};
 use crate::{health, v1};
 
 /// Paths that are answered but not part of the API.
 pub const UNDOCUMENTED_PATHS: &[&str] = &["/openapi.json", "/docs"];
 
+/// Where the operations of this version are.
+const VERSION: &str = "/v1";
+
 /// Every operation under `/v1`.
-fn operations(config: &mut ServiceConfig<'_>) {
-    v1::sessions::routes(config);
-    v1::accounts::routes(config);
-    v1::growers::routes(config);
-    v1::farms::routes(config);
-    v1::fields::routes(config);
-    v1::planters::routes(config);
-    v1::calibrations::routes(config);
-    v1::conditions::routes(config);
-    v1::recommendations::routes(config);
-    v1::dig_checks::routes(config);
-    v1::adjustments::routes(config);
-    v1::timeline::routes(config);
-    v1::what_if::routes(config);
-    v1::coefficients::routes(config);
+fn versioned(operations: &mut Operations<'_>) {
+    v1::sessions::routes(operations);
+    v1::accounts::routes(operations);
+    v1::growers::routes(operations);
+    v1::farms::routes(operations);
+    v1::fields::routes(operations);
+    v1::planters::routes(operations);
+    v1::calibrations::routes(operations);
+    v1::conditions::routes(operations);
+    v1::recommendations::routes(operations);
+    v1::dig_checks::routes(operations);
+    v1::adjustments::routes(operations);
+    v1::timeline::routes(operations);
+    v1::what_if::routes(operations);
+    v1::coefficients::routes(operations);
 }
 
-/// Adds every operation of the API to `app`, and gives the document that describes them.
-pub fn documented<T>(app: App<T>) -> (App<T>, utoipa::openapi::OpenApi)
-where
-    T: ServiceFactory<ServiceRequest, Config = (), Error = Error, InitError = ()>,
-{
-    app.into_utoipa_app()
-        .openapi(Document::openapi())
-        .configure(health::routes)
-        .service(scope("/v1").configure(operations))
-        .split_for_parts()
+/// Registers every operation of the API in a server.
+pub fn operations(config: &mut web::ServiceConfig) {
+    health::routes(&mut Operations::in_server(config));
+    config.service(
+        web::scope(VERSION).configure(|config| versioned(&mut Operations::in_server(config))),
+    );
 }
 
-/// The API document.
+/// Every path that is answered, and the methods it takes.
+pub fn served() -> Vec<Served> {
+    let mut paths = Vec::new();
+    health::routes(&mut Operations::in_paths(&mut paths));
+    let mut under_version = Vec::new();
+    versioned(&mut Operations::in_paths(&mut under_version));
+    paths.extend(
+        under_version.into_iter().map(|it| Served { path: format!("{VERSION}{}", it.path), ..it }),
+    );
+    let page = |path: &&str| Served { path: (*path).to_owned(), methods: vec![HttpMethod::Get] };
+    paths.extend(UNDOCUMENTED_PATHS.iter().map(page));
+    paths
+}
+
+/// The API document, written from the code.
 pub fn document() -> utoipa::openapi::OpenApi {
-    let (_app, mut document) = documented(App::new());
+    let mut document = Document::openapi();
+    let mut described = Described::default();
+    health::routes(&mut Operations::in_document(&mut described));
+    described.put_into(&mut document, "");
+    let mut described = Described::default();
+    versioned(&mut Operations::in_document(&mut described));
+    described.put_into(&mut document, VERSION);
     union_tags::describe(&mut document);
     document
 }
@@ -79,8 +96,9 @@ pub fn undocumented(config: &mut web::ServiceConfig) {
         );
 }
 
-async fn openapi_json(app: Data<AppState>) -> impl Responder {
-    let document = std::future::ready(app.document.clone()).await;
+/// The committed document: a test holds it against the code.
+async fn openapi_json() -> impl Responder {
+    let document = std::future::ready(openapi::COMMITTED).await;
     HttpResponse::Ok()
         .insert_header((CACHE_CONTROL, "public, max-age=300"))
         .content_type("application/json")

@@ -4,16 +4,16 @@ use actix_web::get;
 use actix_web::web::{Data, Path};
 use serde::Serialize;
 use utoipa::ToSchema;
-use utoipa_actix_web::service_config::ServiceConfig;
 
 use crate::app::AppState;
 use crate::db;
 use crate::http::responses::PublicErrors;
 use crate::http::{Answer, ApiError, ProblemCode};
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config.service(live).service(ready).service(get_problem);
+pub fn routes(operations: &mut Operations<'_>) {
+    operations.service(live).service(ready).service(get_problem);
 }
 
 /// How the service is.

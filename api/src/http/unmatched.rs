@@ -4,14 +4,14 @@ use actix_web::http::Method;
 use actix_web::http::header::{ALLOW, HeaderValue};
 use actix_web::web::Data;
 use actix_web::{HttpRequest, HttpResponse};
-use utoipa::openapi::OpenApi;
-use utoipa::openapi::path::PathItem;
+use utoipa::openapi::path::HttpMethod;
 
 use super::error::ApiError;
 use super::problem::ProblemCode;
 use crate::app::AppState;
+use crate::operations::Served;
 
-/// Which methods each path takes, read from the API document, so that it can't differ from it.
+/// Which methods each path takes, from the one table of routes.
 #[derive(Debug, Clone, Default)]
 pub struct PathTable(Vec<(Vec<Segment>, Vec<Method>)>);
 
@@ -22,12 +22,27 @@ enum Segment {
 }
 
 impl PathTable {
-    /// The paths of `document`, and `more` that take `GET` only.
-    pub fn of(document: &OpenApi, more: &[&str]) -> Self {
-        let documented =
-            document.paths.paths.iter().map(|(path, item)| (segments(path), methods(item)));
-        let others = more.iter().map(|path| (segments(path), vec![Method::GET, Method::HEAD]));
-        Self(documented.chain(others).collect())
+    /// The paths that are served. What answers `GET` answers `HEAD`.
+    pub fn of(served: &[Served]) -> Self {
+        let mut table: Vec<(Vec<Segment>, Vec<Method>)> = Vec::new();
+        for Served { path, methods } in served {
+            let path = segments(path);
+            let methods = methods.iter().flat_map(taken);
+            match table.iter_mut().find(|(known, _)| *known == path) {
+                Some((_, known)) => known.extend(methods),
+                None => table.push((path, methods.collect())),
+            }
+        }
+        for (_, methods) in &mut table {
+            methods.sort_by_key(rank);
+        }
+        let order = [Method::GET, Method::HEAD, Method::POST, Method::PUT, Method::PATCH];
+        let place = |method: &Method| order.iter().position(|it| it == method);
+        for (_, methods) in &mut table {
+            // What is not in the list comes last.
+            methods.sort_by_key(|method| place(method).unwrap_or(order.len()));
+        }
+        Self(table)
     }
 
     /// The methods that `path` takes; `None` when there is no such path.
@@ -57,20 +72,22 @@ fn segments(path: &str) -> Vec<Segment> {
         .collect()
 }
 
-fn methods(item: &PathItem) -> Vec<Method> {
-    let mut methods = Vec::new();
-    let mut note = |there: bool, method: Method| {
-        if there {
-            methods.push(method);
-        }
-    };
-    note(item.get.is_some(), Method::GET);
-    note(item.get.is_some(), Method::HEAD);
-    note(item.post.is_some(), Method::POST);
-    note(item.put.is_some(), Method::PUT);
-    note(item.patch.is_some(), Method::PATCH);
-    note(item.delete.is_some(), Method::DELETE);
-    methods
+fn taken(method: &HttpMethod) -> Vec<Method> {
+    match method {
+        HttpMethod::Get => vec![Method::GET, Method::HEAD],
+        HttpMethod::Post => vec![Method::POST],
+        HttpMethod::Put => vec![Method::PUT],
+        HttpMethod::Patch => vec![Method::PATCH],
+        HttpMethod::Delete => vec![Method::DELETE],
+        // No operation takes another.
+        _ => Vec::new(),
+    }
+}
+
+/// The order in which methods are listed, whatever the order of the operations.
+fn rank(method: &Method) -> usize {
+    let order = [Method::GET, Method::HEAD, Method::POST, Method::PUT, Method::PATCH];
+    order.iter().position(|known| known == method).unwrap_or(order.len())
 }
 
 /// Answers what nobody took.

@@ -222,7 +222,7 @@ async fn each_bad_member_is_named() {
     let app = TestApp::start().await;
     let stead = stead(&app).await;
     let q = |value: f64, unit: &str| json!({"value": value, "unit": unit});
-    let long = "x".repeat(121);
+    let long = "x".repeat(201);
     for (at, value) in [
         ("/goals/depth", q(9.0, "[in_i]")),
         ("/goals/depth", q(-1.0, "[in_i]")),

@@ -5,9 +5,9 @@ mod get_me;
 pub mod store;
 mod update_me;
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config.service(get_me::get_me).service(update_me::update_me);
+pub fn routes(operations: &mut Operations<'_>) {
+    operations.service(get_me::get_me).service(update_me::update_me);
 }

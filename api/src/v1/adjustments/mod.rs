@@ -16,9 +16,13 @@ mod words;
 
 pub use words::AdjustmentStatus;
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config.service(list::list).service(get::get).service(accept::accept).service(decline::decline);
+pub fn routes(operations: &mut Operations<'_>) {
+    operations
+        .service(list::list)
+        .service(get::get)
+        .service(accept::accept)
+        .service(decline::decline);
 }

@@ -6,9 +6,9 @@ mod get_newest;
 mod list;
 pub mod store;
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config.service(create::create).service(list::list).service(get_newest::get_newest);
+pub fn routes(operations: &mut Operations<'_>) {
+    operations.service(create::create).service(list::list).service(get_newest::get_newest);
 }

@@ -5,9 +5,9 @@ pub mod dto;
 mod list;
 mod units;
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config.service(list::list).service(units::units).service(bounds::bounds);
+pub fn routes(operations: &mut Operations<'_>) {
+    operations.service(list::list).service(units::units).service(bounds::bounds);
 }

@@ -11,9 +11,13 @@ mod words;
 
 pub use words::{BallTest, CoverSpecies, CoverState, Crop, Moisture, PreviousCrop, ResidueFeel};
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config.service(create::create).service(list::list).service(newest::newest).service(get::get);
+pub fn routes(operations: &mut Operations<'_>) {
+    operations
+        .service(create::create)
+        .service(list::list)
+        .service(newest::newest)
+        .service(get::get);
 }

@@ -21,9 +21,9 @@ pub use words::{
     WheelPrint,
 };
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config.service(create::create).service(list::list).service(get::get);
+pub fn routes(operations: &mut Operations<'_>) {
+    operations.service(create::create).service(list::list).service(get::get);
 }

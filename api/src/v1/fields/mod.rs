@@ -10,14 +10,14 @@ pub mod store;
 pub mod texture;
 mod update;
 
-use utoipa_actix_web::service_config::ServiceConfig;
-
 pub use boundary::{Boundary, Position};
 pub use texture::TextureClass;
 
+use crate::operations::Operations;
+
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config
+pub fn routes(operations: &mut Operations<'_>) {
+    operations
         .service(create::create)
         .service(list::list)
         .service(get::get)

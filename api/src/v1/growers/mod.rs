@@ -8,11 +8,11 @@ mod list;
 pub mod store;
 mod update;
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config
+pub fn routes(operations: &mut Operations<'_>) {
+    operations
         .service(create::create)
         .service(list::list)
         .service(get::get)

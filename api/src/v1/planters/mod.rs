@@ -10,13 +10,13 @@ mod parse;
 pub mod store;
 mod update;
 
-use utoipa_actix_web::service_config::ServiceConfig;
-
 pub use makeup::{ClosingPair, CoulterMount, Makeup, RowCleaner};
 
+use crate::operations::Operations;
+
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config
+pub fn routes(operations: &mut Operations<'_>) {
+    operations
         .service(create::create)
         .service(list::list)
         .service(get::get)

@@ -54,8 +54,24 @@ pub struct GoalsIn {
     pub seeding: Option<SeedingIn>,
     /// What else the grower is to do: at most 5 lines of 1 to 200 characters.
     #[serde(default)]
-    #[schema(max_items = 5, example = json!(["Start on the west side, it dries first."]))]
+    #[schema(schema_with = lines_schema)]
     pub instructions: Vec<String>,
+}
+
+/// At most so many lines, each of at most so many characters.
+fn lines_schema() -> utoipa::openapi::schema::Array {
+    use utoipa::openapi::schema::{ArrayBuilder, ObjectBuilder, Type};
+    let line = ObjectBuilder::new()
+        .schema_type(Type::String)
+        .min_length(Some(1))
+        .max_length(Some(LONGEST_LINE))
+        .pattern(Some(r"^[^\x00-\x1F\x7F-\x9F]*[^\s\x00-\x1F\x7F-\x9F][^\x00-\x1F\x7F-\x9F]*$"));
+    ArrayBuilder::new()
+        .items(line)
+        .max_items(Some(MOST_LINES))
+        .description(Some("What else the grower is to do: at most 5 lines of 1 to 200 characters."))
+        .examples([serde_json::json!(["Start on the west side, it dries first."])])
+        .build()
 }
 
 tagged_union! {

@@ -3,9 +3,9 @@
 mod create;
 pub mod dto;
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config.service(create::create);
+pub fn routes(operations: &mut Operations<'_>) {
+    operations.service(create::create);
 }

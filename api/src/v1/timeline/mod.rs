@@ -11,9 +11,9 @@ mod moments;
 mod sheets;
 mod summary;
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config.service(get::get);
+pub fn routes(operations: &mut Operations<'_>) {
+    operations.service(get::get);
 }

@@ -28,11 +28,11 @@ mod step;
 mod texture;
 mod words;
 
-use utoipa_actix_web::service_config::ServiceConfig;
+use crate::operations::Operations;
 
 /// The operations of this folder.
-pub fn routes(config: &mut ServiceConfig<'_>) {
-    config
+pub fn routes(operations: &mut Operations<'_>) {
+    operations
         .service(row_unit_forces::calculate)
         .service(arm_angle::calculate)
         .service(contact_loss::calculate)
