@@ -14,13 +14,13 @@ pub struct SpeedAdvice {
     /// The speed to drive.
     pub start: Speed,
     /// Fastest speed at which this setting keeps contact as often as is tolerated, half-full
-    /// hopper; never above what planters are driven at (7 mph), never below 2 mph.
+    /// hopper; never above what planters are driven at (7 mph), and never below the reference
+    /// speed, where slowing down is not known to gain load.
     pub most: Speed,
 }
 
-/// Fastest and slowest speed that is ever advised, m/s (7 and 2 mph).
+/// Fastest speed that is ever advised, m/s (7 mph).
 const FASTEST: f64 = 7.0 * 0.447_04;
-const SLOWEST: f64 = 2.0 * 0.447_04;
 
 /// Works out the speed from the load that the chosen setting leaves on the wheels.
 pub(super) fn speed(
@@ -39,7 +39,8 @@ pub(super) fn speed(
     // Load is lost only above the reference speed; below it a slower drive gains nothing here.
     let from = wanted.si().max(reference);
     let (start, most) = if force.window.room {
-        let most = (from + spare / per_ms).clamp(SLOWEST, FASTEST);
+        // Slower than the reference speed nothing is known to be gained.
+        let most = (from + spare / per_ms).min(FASTEST).max(reference);
         (wanted.si().min(most), most)
     } else {
         // No force is right here, so nothing is gained by driving faster than was meant.
@@ -59,6 +60,13 @@ pub(super) fn speed(
     if start < wanted.si() - 1e-6 {
         because.push(Reason::fixed(
             "at the speed that was planned the wheels would leave the ground too often",
+            Mark::Derived,
+            sources::NORMAL,
+        ));
+    }
+    if force.window.room && spare < 0.0 && start <= reference + 1e-6 {
+        watch.push(Reason::fixed(
+            "the wheels are light at any speed here: slowing down alone does not mend it",
             Mark::Derived,
             sources::NORMAL,
         ));

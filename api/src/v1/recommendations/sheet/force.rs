@@ -4,6 +4,7 @@ use maud::{Markup, html};
 
 use super::facts::Facts;
 use super::words::{cut, from_to, hopper as level, percent, quantity, sentence};
+use crate::http::quantity::Quantity;
 use crate::v1::recommendations::FrameVerdict;
 use crate::v1::recommendations::answer::{BoxStateOut, FrameOut, SectionOut};
 
@@ -72,6 +73,15 @@ fn frame(frame: &FrameOut) -> String {
     }
 }
 
+/// The down force that a remedy leaves to be found.
+fn needed(need: &Quantity) -> String {
+    if need.value > 0.0 {
+        format!("{} a row", quantity(need))
+    } else {
+        "the weight of the unit does it".to_owned()
+    }
+}
+
 /// What would help, and what the advisor wrote.
 pub(super) fn remedies(facts: &Facts) -> Markup {
     let (remedies, lines) = (&facts.told.remedies, &facts.told.instructions);
@@ -84,7 +94,7 @@ pub(super) fn remedies(facts: &Facts) -> Markup {
                         li {
                             (sentence(&remedy.what.text))
                             @if let Some(need) = &remedy.need_then {
-                                " Then " (quantity(need)) " a row"
+                                " Then " (needed(need))
                                 (if remedy.enough { ": enough." } else { ": not enough by itself." })
                             }
                         }
