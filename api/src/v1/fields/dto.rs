@@ -7,12 +7,11 @@ use utoipa::{IntoParams, ToSchema};
 use uuid::Uuid;
 
 use super::boundary::Boundary;
-use super::store::{FieldChange, NewField};
 use super::texture::TextureClass;
 use crate::entities::fields;
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
-use crate::http::{ApiError, Patch, Refused, text};
+use crate::http::{ApiError, Patch};
 use crate::v1::units::Units;
 
 /// A new field. Give a boundary, an area, both or neither.
@@ -64,32 +63,6 @@ pub struct FieldIn {
     pub notes: Option<String>,
 }
 
-impl FieldIn {
-    /// The only way from the wire to the store.
-    pub(super) fn parse(self) -> Result<NewField, ApiError> {
-        let Self { farm_id, name, boundary, entered_area, texture_class, notes } = self;
-        let mut refused = Refused::default();
-        let name = refused.take(text::name("/name", &name));
-        let boundary = boundary.and_then(|given| refused.take(measured(given)));
-        let entered_area = entered_area.and_then(|given| refused.take(area(given)));
-        let notes = notes.and_then(|given| refused.take(text::notes("/notes", &given)));
-        let Some(name) = name else { return Err(refused.into()) };
-        refused.finish()?;
-        Ok(NewField { farm_id, name, boundary, entered_area, texture_class, notes })
-    }
-}
-
-/// A boundary and its area.
-fn measured(given: Boundary) -> Result<(Boundary, Area), crate::http::BadMember> {
-    let area = given.area("/boundary")?;
-    Ok((given, area))
-}
-
-fn area(given: Quantity) -> Result<Quantity, crate::http::BadMember> {
-    given.parse("/entered_area", &bounds::FIELD_AREA)?;
-    Ok(given)
-}
-
 /// Changes to a field. What is absent stays; `null` empties.
 #[derive(Debug, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
@@ -122,24 +95,6 @@ pub struct FieldPatch {
     #[schema(value_type = Option<String>, max_length = 4000, example = "Wet corner in the east.",
         pattern = r"^[^\x00-\x08\x0B\x0C\x0E-\x1F\x7F-\x9F]*$")]
     pub notes: Patch<String>,
-}
-
-impl FieldPatch {
-    /// The only way from the wire to the store.
-    pub(super) fn parse(self) -> Result<FieldChange, ApiError> {
-        let Self { name, boundary, entered_area, texture_class, notes } = self;
-        let mut refused = Refused::default();
-        let name = name.and_then(|given| refused.take(text::name("/name", &given)));
-        let boundary = refused.take(boundary.try_map(measured));
-        let entered_area = refused.take(entered_area.try_map(area));
-        let notes = refused.take(notes.try_map(|given| text::notes("/notes", &given)));
-        let (Some(boundary), Some(entered_area), Some(notes)) = (boundary, entered_area, notes)
-        else {
-            return Err(refused.into());
-        };
-        refused.finish()?;
-        Ok(FieldChange { name, boundary, entered_area, texture_class, notes })
-    }
 }
 
 /// Where the area that is worked with comes from.

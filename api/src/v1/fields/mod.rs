@@ -6,6 +6,7 @@ mod delete;
 pub mod dto;
 mod get;
 mod list;
+mod parse;
 pub mod store;
 pub mod texture;
 mod update;
