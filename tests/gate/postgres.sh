@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Starts a throw-away PostgreSQL on a free port of 127.0.0.1, runs the given command against it, stops it.
-# Uses DIBBLE_TEST_POSTGRES_URL instead if it is set.
+# Uses the cluster at DIBBLE_TEST_POSTGRES_URL (postgres://user@host:port) instead if it is set.
 #   postgres.sh TOOLS_DIR COMMAND...
 set -euo pipefail
 tools=$1
@@ -45,6 +45,6 @@ trap stop EXIT
 cd "$dir"
 "${as_user[@]}" "$bin/initdb" -D "$dir/data" -U dibble -A trust --no-sync --no-instructions -E UTF8 >"$dir/initdb.log"
 "${as_user[@]}" "$bin/pg_ctl" -D "$dir/data" -w -s -l "$dir/log" \
-    -o "-p $port -c listen_addresses=127.0.0.1 -c unix_socket_directories=$dir -c fsync=off -c max_connections=300" start
+    -o "-p $port -c listen_addresses=127.0.0.1 -c unix_socket_directories=$dir -c fsync=off -c max_connections=400 -c synchronous_commit=off -c full_page_writes=off" start
 cd "$here"
-DIBBLE_TEST_POSTGRES_URL="postgres://dibble@127.0.0.1:$port/postgres" "$@"
+DIBBLE_TEST_POSTGRES_URL="postgres://dibble@127.0.0.1:$port" "$@"

@@ -47,9 +47,12 @@ async fn a_dig_is_answered_with_one_change_and_its_reasons() {
     assert_eq!(dig["recommendation_id"], stead.recommendation.as_str());
     assert_eq!(dig["created_by"], app.grower.account_id.as_str());
     let sent = Farmstead::dig_body();
-    for (kept, sent) in dig["observation"]["rows"].as_array().expect("rows").iter().zip(
-        sent["rows"].as_array().expect("rows")
-    ) {
+    for (kept, sent) in dig["observation"]["rows"]
+        .as_array()
+        .expect("rows")
+        .iter()
+        .zip(sent["rows"].as_array().expect("rows"))
+    {
         assert_eq!(kept["seed_depths"], sent["seed_depths"]);
         assert_eq!((&kept["row"], &kept["wall"]), (&sent["row"], &sent["wall"]));
     }
