@@ -74,6 +74,8 @@ async fn each_bad_member_is_named() {
     let q = |value: f64, unit: &str| json!({"value": value, "unit": unit});
     for (at, value) in [
         ("/observed_at", json!("2027-04-21T12:00:01Z")),
+        ("/observed_at", json!("1999-12-31T23:59:59Z")),
+        ("/observed_at", json!("-9999-04-20T10:30:00Z")),
         ("/observed_at", json!("yesterday")),
         ("/crop", json!("wheat")),
         ("/planting_date", json!("2027-02-30")),

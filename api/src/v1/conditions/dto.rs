@@ -37,7 +37,7 @@ use crate::v1::fields::TextureClass;
     "residue_feel": "pliable"
 })))]
 pub struct ConditionsIn {
-    /// When the field was looked at; at most a day ahead of now.
+    /// When the field was looked at; not before 2000, at most a day ahead of now.
     pub observed_at: DateTime<Utc>,
     /// The crop to be planted.
     pub crop: Crop,

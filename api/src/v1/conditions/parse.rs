@@ -1,6 +1,6 @@
 //! From the wire to the domain, every refusal named.
 
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{DateTime, Datelike, TimeDelta, Utc};
 use domain::conditions::{Conditions, CoverCrop, TextureClass, TextureError};
 use domain::quantity::{Bound, Measured, Ratio, bounds};
 
@@ -82,8 +82,17 @@ impl Reader<'_> {
     }
 }
 
+/// First year that a report may come from.
+const EARLIEST: i32 = 2000;
+
 fn observed(at: DateTime<Utc>, now: DateTime<Utc>) -> Result<(), BadMember> {
     let latest = now.checked_add_signed(TimeDelta::days(1)).unwrap_or(now);
+    if at.year() < EARLIEST {
+        return Err(BadMember::new("/observed_at", "This time lies too far back.")
+            .given(at.to_rfc3339())
+            .allowed(format!("{EARLIEST}-01-01 to {}", latest.to_rfc3339()))
+            .why("a report from before that is a slip of the year"));
+    }
     if at <= latest {
         return Ok(());
     }
