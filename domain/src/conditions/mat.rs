@@ -3,7 +3,7 @@
 use super::cover::{assumed_of, green_fraction, pound_per_acre, span_of};
 use super::report::{Conditions, CoverCrop, CoverState};
 use super::residue::{covered, residue_cover};
-use crate::provenance::{Assumed, Coefficients, Input, Mark, Step, sources};
+use crate::provenance::{Assumed, Coefficient, Coefficients, Input, Mark, Step, sources};
 use crate::stats::Range;
 
 /// How much of the opener's path meets residue and mat, 0 to 1.
@@ -35,7 +35,7 @@ pub fn mat_fraction(c: &Conditions, k: &Coefficients) -> MatFraction {
     let mut mat = Range::exact(0.0);
     if let Some(cover) = &c.cover {
         mat = mat_of(cover, k);
-        steps.push(mat_step(cover, &mat));
+        steps.push(mat_step(cover, &mat, k));
         assumed.extend(assumed_of(cover));
     }
     let both = |residue: f64, green: f64| 1.0 - (1.0 - residue) * (1.0 - green);
@@ -58,8 +58,7 @@ pub fn mat_fraction(c: &Conditions, k: &Coefficients) -> MatFraction {
 fn mat_of(cover: &CoverCrop, k: &Coefficients) -> Range {
     let span = span_of(cover, k);
     let to_si = pound_per_acre();
-    let straw =
-        if cover.species.is_grass() { k.cover_factor_small_grain } else { k.cover_factor_soybean };
+    let straw = straw(cover, k);
     let green = |mass: f64| green_fraction(mass * to_si * 10.0);
     match cover.state {
         Some(CoverState::DeadDamp | CoverState::DeadCrisp) => Range {
@@ -76,17 +75,30 @@ fn mat_of(cover: &CoverCrop, k: &Coefficients) -> Range {
     }
 }
 
-fn mat_step(cover: &CoverCrop, mat: &Range) -> Step {
-    let dead = matches!(cover.state, Some(CoverState::DeadDamp | CoverState::DeadCrisp));
-    let (formula, source, mark) = if dead {
-        ("1 - exp(-cf B)", sources::WEPP_MEMORY, Mark::FromMemory)
-    } else {
-        ("B / (B + exp(1.175 - 1.748 B))", sources::GREEN_COVER, Mark::Read)
+fn mat_step(cover: &CoverCrop, mat: &Range, k: &Coefficients) -> Step {
+    let span = span_of(cover, k);
+    let mass = span.mass.likely * pound_per_acre();
+    let green = Input::new("B", mass * 10.0, "t/har");
+    let (formula, source, mark, inputs) = match cover.state {
+        Some(CoverState::DeadDamp | CoverState::DeadCrisp) => {
+            let cf = Input::new("cf", straw(cover, k).value, "m2/kg");
+            let inputs = vec![cf, Input::new("B", mass, "kg/m2")];
+            ("1 - exp(-cf B)", sources::WEPP_MEMORY, Mark::FromMemory, inputs)
+        }
+        Some(CoverState::GreenRolled | CoverState::Dying) => {
+            ("B / (B + exp(1.175 - 1.748 B))", sources::GREEN_COVER, Mark::Read, vec![green])
+        }
+        Some(CoverState::GreenStanding) | None => (
+            "min( B / (B + exp(1.175 - 1.748 B)), ground cover )",
+            sources::GREEN_COVER,
+            Mark::Read,
+            vec![green, Input::new("ground cover", span.ground.likely, "1")],
+        ),
     };
     Step {
         step: "share of the path under the cover crop".into(),
         formula: formula.into(),
-        inputs: Vec::new(),
+        inputs,
         value: mat.likely,
         unit: "1".into(),
         low: Some(mat.low),
@@ -94,4 +106,9 @@ fn mat_step(cover: &CoverCrop, mat: &Range) -> Step {
         source: source.into(),
         mark: mark.max(Mark::FromMemory),
     }
+}
+
+/// Ground that dead cover covers for its mass.
+fn straw(cover: &CoverCrop, k: &Coefficients) -> Coefficient {
+    if cover.species.is_grass() { k.cover_factor_small_grain } else { k.cover_factor_soybean }
 }
