@@ -35,10 +35,9 @@ fn residue_follows_the_yield() {
 #[test]
 fn a_tall_cover_is_marked_as_beyond_the_rule() {
     let rye = |height: f64| CoverCrop {
-        species: CoverSpecies::CerealRye,
         height: Some(q(height, "[in_i]")),
         ground_cover: Some(q(100.0, "%")),
-        state: None,
+        ..CoverCrop::of(CoverSpecies::CerealRye)
     };
     // The slope of small grains is from memory, so the answer is too; 40 % to either side.
     let knee = biomass(&rye(24.0), &K);
@@ -88,10 +87,10 @@ fn short_cover_does_not_wrap_and_yellow_cover_does() {
     let mut field = Conditions::of(Crop::Corn);
     let cover = |height: f64, state| {
         Some(CoverCrop {
-            species: CoverSpecies::CerealRye,
             height: Some(q(height, "[in_i]")),
             ground_cover: Some(q(100.0, "%")),
             state: Some(state),
+            ..CoverCrop::of(CoverSpecies::CerealRye)
         })
     };
     for (height, state, risk) in [

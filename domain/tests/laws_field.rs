@@ -21,10 +21,10 @@ fn q<Q: Measured>(value: f64, code: &str) -> Q {
 
 fn rye(height: f64, ground: f64, state: Option<CoverState>) -> CoverCrop {
     CoverCrop {
-        species: CoverSpecies::CerealRye,
         height: Some(q(height, "[in_i]")),
         ground_cover: Some(q(ground, "1")),
         state,
+        ..CoverCrop::of(CoverSpecies::CerealRye)
     }
 }
 

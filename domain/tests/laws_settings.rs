@@ -58,10 +58,10 @@ proptest! {
         let with_cover = |inches: f64| {
             let mut case = case.clone();
             case.field.cover = Some(CoverCrop {
-                species: CoverSpecies::CerealRye,
                 height: Some(q(inches, "[in_i]")),
                 ground_cover: Some(q(90.0, "%")),
                 state: Some(CoverState::GreenStanding),
+                ..CoverCrop::of(CoverSpecies::CerealRye)
             });
             case.goals.depth = Some(q(2.0, "[in_i]"));
             run(&case).down_force.need.si()

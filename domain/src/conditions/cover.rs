@@ -2,7 +2,7 @@
 
 use uom::si::length::inch;
 
-use super::report::{CoverCrop, CoverSpecies};
+use super::cover_crop::{CoverCrop, CoverSpecies};
 use crate::provenance::{Assumed, Coefficient, Coefficients, Input, Mark, Reason, Step, sources};
 use crate::quantity::{Area, ArealMassDensity, Length, Mass, Measured, bounds, unit};
 use crate::stats::Range;

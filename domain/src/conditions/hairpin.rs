@@ -2,8 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::cover_crop::CoverState;
 use super::mat::mat_fraction;
-use super::report::{Conditions, CoverState, Moisture, ResidueFeel};
+use super::report::{Conditions, Moisture, ResidueFeel};
 use crate::provenance::{Coefficients, Mark, Reason, sources};
 use crate::quantity::{System, bounds};
 

@@ -1,7 +1,8 @@
 //! How much residue and green mat the opener meets.
 
 use super::cover::{assumed_of, green_fraction, pound_per_acre, span_of};
-use super::report::{Conditions, CoverCrop, CoverState};
+use super::cover_crop::{CoverCrop, CoverState};
+use super::report::Conditions;
 use super::residue::{covered, residue_cover};
 use crate::provenance::{Assumed, Coefficient, Coefficients, Input, Mark, Step, sources};
 use crate::stats::Range;

@@ -6,6 +6,10 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use super::cover_crop::CoverCrop;
+use super::pests::Pests;
+use super::soil_makeup::SoilMakeup;
+use super::termination::TerminationZone;
 use super::texture::TextureClass;
 use crate::quantity::{Length, Pressure, Ratio, Temperature};
 
@@ -44,6 +48,36 @@ pub struct Conditions {
     pub residue_cover: Option<Ratio>,
     /// How the residue breaks at the hour of planting.
     pub residue_feel: Option<ResidueFeel>,
+    /// What the topsoil is made of, where a laboratory or the soil survey says.
+    #[serde(default)]
+    pub soil: SoilMakeup,
+    /// Strength of the seed zone by knife or probe. A penetrometer reading goes before it.
+    #[serde(default)]
+    pub strength_class: Option<StrengthClass>,
+    /// Depth at which the soil temperature was read.
+    #[serde(default)]
+    pub temperature_depth: Option<Length>,
+    /// How the residue lies.
+    #[serde(default)]
+    pub residue_spread: Option<ResidueSpread>,
+    /// Where the new rows run, seen from the old ones.
+    #[serde(default)]
+    pub row_position: Option<RowPosition>,
+    /// The day on which the cover crop was ended, or is meant to be; it may lie after planting.
+    #[serde(default)]
+    pub cover_ended: Option<NaiveDate>,
+    /// The zone of the guidelines for ending cover crops.
+    #[serde(default)]
+    pub termination_zone: Option<TerminationZone>,
+    /// Whether the field is irrigated.
+    #[serde(default)]
+    pub irrigated: Option<bool>,
+    /// Pests that were counted.
+    #[serde(default)]
+    pub pests: Pests,
+    /// The hour of the day at which planting is meant to start, 0 to 23.
+    #[serde(default)]
+    pub start_hour: Option<u8>,
 }
 
 impl Conditions {
@@ -66,6 +100,16 @@ impl Conditions {
             previous_yield_bu_ac: None,
             residue_cover: None,
             residue_feel: None,
+            soil: SoilMakeup::UNKNOWN,
+            strength_class: None,
+            temperature_depth: None,
+            residue_spread: None,
+            row_position: None,
+            cover_ended: None,
+            termination_zone: None,
+            irrigated: None,
+            pests: Pests::NOT_COUNTED,
+            start_hour: None,
         }
     }
 }
@@ -108,81 +152,6 @@ pub enum BallTest {
     Deforms,
 }
 
-/// A cover crop as it stands.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct CoverCrop {
-    /// What it is.
-    pub species: CoverSpecies,
-    /// How tall.
-    pub height: Option<Length>,
-    /// Ground it covers.
-    pub ground_cover: Option<Ratio>,
-    /// Alive or dead, and how.
-    pub state: Option<CoverState>,
-}
-
-/// Cover crops.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum CoverSpecies {
-    /// Cereal rye.
-    CerealRye,
-    /// Winter wheat.
-    Wheat,
-    /// Triticale.
-    Triticale,
-    /// Oat.
-    Oat,
-    /// Barley.
-    Barley,
-    /// Crimson clover.
-    CrimsonClover,
-    /// Hairy vetch.
-    HairyVetch,
-    /// A mix led by grasses.
-    GrassMix,
-    /// A mix led by legumes.
-    LegumeMix,
-}
-
-impl CoverSpecies {
-    /// Whether the height rule for small grains applies, rather than the one for broadleaves.
-    pub const fn is_grass(self) -> bool {
-        match self {
-            Self::CerealRye
-            | Self::Wheat
-            | Self::Triticale
-            | Self::Oat
-            | Self::Barley
-            | Self::GrassMix => true,
-            Self::CrimsonClover | Self::HairyVetch | Self::LegumeMix => false,
-        }
-    }
-}
-
-/// The state of a cover crop on the day of planting.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum CoverState {
-    /// Alive and upright.
-    GreenStanding,
-    /// Alive and rolled down.
-    GreenRolled,
-    /// Sprayed and yellowing.
-    Dying,
-    /// Dead and damp.
-    DeadDamp,
-    /// Dead, dry and crisp.
-    DeadCrisp,
-}
-
-impl CoverState {
-    /// Whether the cover is alive.
-    pub const fn is_green(self) -> bool {
-        matches!(self, Self::GreenStanding | Self::GreenRolled)
-    }
-}
-
 /// The crop whose residue lies on the field.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -207,6 +176,32 @@ pub enum ResidueFeel {
     Pliable,
     /// Beads of water or dew on it.
     Wet,
+}
+
+/// How residue lies on the field.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ResidueSpread {
+    /// Alike everywhere.
+    Even,
+    /// In bands behind the combine.
+    Banded,
+    /// In piles.
+    Piles,
+}
+
+/// Where the new rows run, seen from the old ones.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RowPosition {
+    /// On the old row.
+    OnOldRow,
+    /// A hand's width beside it.
+    BesideOldRow,
+    /// Midway between old rows.
+    BetweenOldRows,
+    /// At an angle, or nobody knows where the old rows are.
+    Across,
 }
 
 /// Strength of the seed zone by penetrometer or knife.

@@ -2,7 +2,8 @@
 
 use uom::si::thermodynamic_temperature::degree_fahrenheit;
 
-use super::report::{Conditions, CoverState, Crop};
+use super::cover_crop::CoverState;
+use super::report::{Conditions, Crop};
 use crate::provenance::{Coefficient, Coefficients, Input, Step};
 use crate::quantity::{Measured, Temperature};
 

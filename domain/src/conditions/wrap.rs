@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::cover::{height_in, span_of};
-use super::report::{Conditions, CoverCrop, CoverState};
+use super::cover_crop::{CoverCrop, CoverState};
+use super::report::Conditions;
 use crate::provenance::{Coefficients, Mark, Reason, sources};
 
 /// How likely stems are to wrap.

@@ -65,10 +65,10 @@ pub(crate) fn worked_field() -> Conditions {
         moisture: Some(Moisture::Moist),
         ball: Some(BallTest::Crumbles),
         cover: Some(CoverCrop {
-            species: CoverSpecies::CerealRye,
             height: Some(q(24.0, "[in_i]")),
             ground_cover: Some(q(100.0, "%")),
             state: Some(CoverState::GreenStanding),
+            ..CoverCrop::of(CoverSpecies::CerealRye)
         }),
         previous_crop: Some(PreviousCrop::Corn),
         previous_yield_bu_ac: Some(200.0),
@@ -247,10 +247,10 @@ fn covers() -> impl Strategy<Value = CoverCrop> {
     ]);
     (species, option(within(&bounds::COVER_HEIGHT)), option(within(&bounds::SHARE)), option(state))
         .prop_map(|(species, height, ground_cover, state)| CoverCrop {
-            species,
             height,
             ground_cover,
             state,
+            ..CoverCrop::of(species)
         })
 }
 

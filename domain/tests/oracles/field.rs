@@ -40,10 +40,9 @@ pub(crate) fn cover_biomass(row: &Row) -> Answer {
     };
     let by_height = |height: f64| {
         let cover = CoverCrop {
-            species,
             height: Some(q(height, "[in_i]")),
             ground_cover: Some(q(row.num("ground_cover_pct"), "%")),
-            state: None,
+            ..CoverCrop::of(species)
         };
         in_pounds_per_acre(biomass(&cover, &K).likely)
     };

@@ -25,7 +25,6 @@ impl ConditionsIn {
             self.previous_yield_bu_ac.and_then(|given| refused.take(previous_yield(given)));
         let mut read = Reader(&mut refused);
         let conditions = Conditions {
-            crop: self.crop.into(),
             planting_date: self.planting_date,
             texture,
             moisture: self.moisture.map(Into::into),
@@ -49,6 +48,7 @@ impl ConditionsIn {
             previous_yield_bu_ac,
             residue_cover: read.take("/residue_cover", self.residue_cover.as_ref(), &bounds::SHARE),
             residue_feel: self.residue_feel.map(Into::into),
+            ..Conditions::of(self.crop.into())
         };
         refused.finish()?;
         Ok(conditions)
@@ -60,10 +60,10 @@ impl CoverCropIn {
         let Self { species, height, ground_cover, state } = self;
         let mut read = Reader(refused);
         CoverCrop {
-            species: (*species).into(),
             height: read.take("/cover/height", height.as_ref(), &bounds::COVER_HEIGHT),
             ground_cover: read.take("/cover/ground_cover", ground_cover.as_ref(), &bounds::SHARE),
             state: state.map(Into::into),
+            ..CoverCrop::of((*species).into())
         }
     }
 }

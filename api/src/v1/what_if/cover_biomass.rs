@@ -150,7 +150,7 @@ impl CoverBiomassIn {
                 let ground = optional(&mut refused, ground, "/ground_cover", &bounds::SHARE);
                 refused.finish()?;
                 let species = (*species).into();
-                let cover = CoverCrop { species, height, ground_cover: ground, state: None };
+                let cover = CoverCrop { height, ground_cover: ground, ..CoverCrop::of(species) };
                 Ok(biomass(&cover, &Coefficients::STANDARD))
             }
         }

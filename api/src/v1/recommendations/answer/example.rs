@@ -115,10 +115,10 @@ fn field() -> Conditions {
         ball: Some(BallTest::Crumbles),
         soil_temperature: Some(q(54.0, "[degF]")),
         cover: Some(CoverCrop {
-            species: CoverSpecies::CerealRye,
             height: Some(q(24.0, "[in_i]")),
             ground_cover: Some(q(95.0, "%")),
             state: Some(CoverState::GreenStanding),
+            ..CoverCrop::of(CoverSpecies::CerealRye)
         }),
         previous_crop: Some(PreviousCrop::Corn),
         previous_yield_bu_ac: Some(200.0),
