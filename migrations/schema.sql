@@ -68,6 +68,16 @@ CREATE INDEX "ix_calibrations_created_by" ON "calibrations" ("practice_id", "cre
 
 CREATE INDEX "ix_calibrations_planter_id_calibrated_on" ON "calibrations" ("practice_id", "planter_id", "calibrated_on");
 
+CREATE TABLE "coefficient_sets" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "engine_version" text NOT NULL,
+    "figures" jsonb_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_coefficient_sets" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id")
+);
+
 CREATE TABLE "conditions_reports" (
     "practice_id" uuid_text NOT NULL,
     "id" uuid_text NOT NULL,
@@ -160,6 +170,28 @@ CREATE INDEX "ix_growers_advisor_id" ON "growers" ("practice_id", "advisor_id");
 
 CREATE UNIQUE INDEX "ux_growers_name" ON "growers" ("practice_id", "name");
 
+CREATE TABLE "own_coefficients" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "name" text NOT NULL,
+    "version" integer NOT NULL,
+    "value" double NULL,
+    "low" double NULL,
+    "high" double NULL,
+    "source" text NULL,
+    "note" text NULL,
+    "set_at" timestamp_with_timezone_text NOT NULL,
+    "set_by" uuid_text NOT NULL,
+    CONSTRAINT "pk_own_coefficients" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "set_by") REFERENCES "accounts" ("practice_id", "id"),
+    CHECK (("value" IS NOT NULL AND "low" IS NOT NULL AND "high" IS NOT NULL AND "source" IS NOT NULL) OR ("value" IS NULL AND "low" IS NULL AND "high" IS NULL AND "source" IS NULL))
+);
+
+CREATE INDEX "ix_own_coefficients_set_by" ON "own_coefficients" ("practice_id", "set_by");
+
+CREATE UNIQUE INDEX "ux_own_coefficients_name_version" ON "own_coefficients" ("practice_id", "name", "version");
+
 CREATE TABLE "planters" (
     "practice_id" uuid_text NOT NULL,
     "id" uuid_text NOT NULL,
@@ -204,6 +236,7 @@ CREATE TABLE "recommendations" (
     "acknowledged_at" timestamp_with_timezone_text NULL,
     "acknowledged_by" uuid_text NULL,
     "version" integer NOT NULL,
+    "coefficient_set_id" uuid_text NULL,
     CONSTRAINT "pk_recommendations" PRIMARY KEY ("practice_id", "id"),
     FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
     FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
@@ -213,12 +246,15 @@ CREATE TABLE "recommendations" (
     FOREIGN KEY ("practice_id", "replaces_id") REFERENCES "recommendations" ("practice_id", "id"),
     FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id"),
     FOREIGN KEY ("practice_id", "issued_by") REFERENCES "accounts" ("practice_id", "id"),
-    FOREIGN KEY ("practice_id", "acknowledged_by") REFERENCES "accounts" ("practice_id", "id")
+    FOREIGN KEY ("practice_id", "acknowledged_by") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "coefficient_set_id") REFERENCES "coefficient_sets" ("practice_id", "id")
 );
 
 CREATE INDEX "ix_recommendations_acknowledged_by" ON "recommendations" ("practice_id", "acknowledged_by");
 
 CREATE INDEX "ix_recommendations_calibration_id" ON "recommendations" ("practice_id", "calibration_id");
+
+CREATE INDEX "ix_recommendations_coefficient_set_id" ON "recommendations" ("practice_id", "coefficient_set_id");
 
 CREATE INDEX "ix_recommendations_conditions_id" ON "recommendations" ("practice_id", "conditions_id");
 

@@ -37,6 +37,7 @@ fn versioned(operations: &mut Operations<'_>) {
     v1::timeline::routes(operations);
     v1::what_if::routes(operations);
     v1::coefficients::routes(operations);
+    v1::coefficient_sets::routes(operations);
 }
 
 /// Registers every operation of the API in a server.

@@ -6,13 +6,32 @@ use cases::{fields, planters, q, worked_field, worked_planter};
 use domain::conditions::{
     Conditions, CoverState, HairpinRisk, Moisture, ResidueFeel, WrapRisk, mat_fraction,
 };
-use domain::planter::{Cleaner, ClosingPair};
+use domain::planter::{Cleaner, ClosingPair, Planter};
 use domain::provenance::{Advice, Coefficients, Reason};
 use domain::quantity::Measured;
-use domain::settings::{CleanerUse, ClosingSpring, CoulterUse, closing, coulter, row_cleaner};
+use domain::settings as engine;
+use domain::settings::{
+    CleanerUse, ClosingAdvice, ClosingSpring, CoulterAdvice, CoulterUse, Pass, RowCleanerAdvice,
+};
 use proptest::prelude::*;
 
 const K: Coefficients = Coefficients::STANDARD;
+
+fn pass() -> Pass {
+    Pass { depth: q(2.0, "[in_i]"), speed: q(5.0, "[mi_i]/h") }
+}
+
+fn closing(c: &Conditions, p: &Planter, k: &Coefficients) -> Advice<ClosingAdvice> {
+    engine::closing(c, p, pass(), k)
+}
+
+fn coulter(c: &Conditions, p: &Planter, k: &Coefficients) -> Advice<CoulterAdvice> {
+    engine::coulter(c, p.unit.coulter, k)
+}
+
+fn row_cleaner(c: &Conditions, p: &Planter, k: &Coefficients) -> Advice<RowCleanerAdvice> {
+    engine::row_cleaner(c, p.unit.cleaner, k)
+}
 
 fn says(reasons: &[Reason], words: &str) -> bool {
     reasons.iter().any(|r| r.text.contains(words))
@@ -110,7 +129,7 @@ fn dead_residue_is_skimmed_and_bare_ground_left_alone() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 1_000, ..ProptestConfig::default() })]
+    #![proptest_config(cases::law(1_000))]
 
     #[test]
     fn the_pair_is_always_at_hand(field in fields(), planter in planters()) {

@@ -120,7 +120,7 @@ fn a_coarse_lever_is_not_set_below_the_floor() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 1_000, ..ProptestConfig::default() })]
+    #![proptest_config(cases::law(1_000))]
 
     #[test]
     fn depth_never_leaves_what_is_safe(

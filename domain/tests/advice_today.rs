@@ -122,7 +122,7 @@ fn without_a_look_at_the_soil_the_answer_is_to_look() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, cases: 1_000, ..ProptestConfig::default() })]
+    #![proptest_config(cases::law(1_000))]
 
     #[test]
     fn a_wait_from_the_ball_is_never_overridden(mut field in fields(), warm in 50.0..110.0_f64) {

@@ -11,10 +11,6 @@ use domain::planter::DownForce;
 use domain::quantity::{Force, Length, Measured};
 use proptest::prelude::*;
 
-fn config() -> ProptestConfig {
-    ProptestConfig { cases: 500, ..ProptestConfig::default() }
-}
-
 /// Turns the order of rows, and of the readings of each row, by some places.
 fn turned(setup: &Setup, by: usize) -> Setup {
     let mut turned = setup.clone();
@@ -34,7 +30,7 @@ fn within_share(judged: &Judgement) -> Option<f64> {
 }
 
 proptest! {
-    #![proptest_config(config())]
+    #![proptest_config(cases::law(500))]
 
     #[test]
     fn every_number_is_finite_and_survives_the_wire(setup in setups()) {

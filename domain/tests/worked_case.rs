@@ -126,7 +126,7 @@ fn the_range_agrees_with_simulation() {
     case.field.residue_cover = Some(q(0.0, "%"));
     let engine = recommend(&case, &K).down_force;
     let mut draw = Draw(0x2026_0403);
-    let mut needs: Vec<f64> = (0..200_000)
+    let drawn: Vec<(f64, (f64, f64, f64))> = (0..200_000)
         .map(|_| {
             let n = draw.triangular(&K.depth_exponent);
             let soil = draw.triangular(&K.soil_moist);
@@ -138,9 +138,16 @@ fn the_range_agrees_with_simulation() {
             let held = draw.triangular(&K.unit_weight)
                 + draw.triangular(&K.attachment_weight)
                 + 0.8 * 4.448_221_6 * draw.triangular(&K.seed_density_corn);
-            engine.window.aim.si() + lift - held
+            let scatter = draw.triangular(&K.load_scatter);
+            let least = draw.triangular(&K.least_load);
+            let top = draw.triangular(&K.ceiling_moist);
+            // z of 5 % and of 10 %, from a table of the normal distribution.
+            let aim = (1.644_85 * scatter).max(least).min(top);
+            let world = (lift - held, (1.281_55 * scatter).max(least), top);
+            (aim + lift - held, world)
         })
         .collect();
+    let mut needs: Vec<f64> = drawn.iter().map(|(need, _)| *need).collect();
     needs.sort_by(f64::total_cmp);
     let at = |p: f64| needs[(p * 200_000.0) as usize];
     let width = at(0.95) - at(0.05);
@@ -149,12 +156,14 @@ fn the_range_agrees_with_simulation() {
     {
         close(got, at(p), 0.03 * width, name);
     }
-    // The chance of the chosen setting, at the half-full level it is mostly judged by.
+    // The chance of the chosen setting over the hopper as it empties; edges and load are drawn
+    // together.
     let inside = |seed: f64| {
-        let low = engine.window.low.si() - engine.window.aim.si();
-        let high = engine.window.ceiling.si() - engine.window.aim.si();
-        let spare = |need: &&f64| engine.per_row.si() + seed - **need;
-        needs.iter().filter(|n| spare(n) >= low && spare(n) <= high).count() as f64 / 200_000.0
+        let right = |(_, (lift, low, top)): &&(f64, (f64, f64, f64))| {
+            let load = engine.per_row.si() + seed - *lift;
+            load >= *low && load <= *top
+        };
+        drawn.iter().filter(right).count() as f64 / 200_000.0
     };
     let swing = 1.6 * 56.0 * 4.448_221_6;
     let simulated =

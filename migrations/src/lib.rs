@@ -22,6 +22,9 @@ mod m20261125_000009_create_conditions_reports;
 mod m20261125_000010_create_recommendations;
 mod m20261125_000011_create_dig_checks;
 mod m20261125_000012_create_adjustments;
+mod m20261125_000013_create_own_coefficients;
+mod m20261125_000014_create_coefficient_sets;
+mod m20261125_000015_tie_recommendations_to_sets;
 mod schema_dump;
 mod tenant;
 
@@ -48,6 +51,9 @@ impl MigratorTrait for Migrator {
             Box::new(m20261125_000010_create_recommendations::Migration),
             Box::new(m20261125_000011_create_dig_checks::Migration),
             Box::new(m20261125_000012_create_adjustments::Migration),
+            Box::new(m20261125_000013_create_own_coefficients::Migration),
+            Box::new(m20261125_000014_create_coefficient_sets::Migration),
+            Box::new(m20261125_000015_tie_recommendations_to_sets::Migration),
         ]
     }
 }

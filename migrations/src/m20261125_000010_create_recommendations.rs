@@ -28,21 +28,31 @@ pub(crate) struct Migration;
 #[async_trait::async_trait]
 impl MigrationTrait for Migration {
     async fn up(&self, manager: &SchemaManager) -> Result<(), DbErr> {
-        let mut table = columns();
-        for (column, parent) in REFERENCES {
-            table.foreign_key(&mut tenant::reference(NAME, column, parent));
-        }
-        manager.create_table(table).await?;
-        tenant::create_unique(manager, NAME, &["series_id", "revision"]).await?;
-        for (column, _) in REFERENCES {
-            tenant::create_indexes(manager, NAME, &[&[column]]).await?;
-        }
-        Ok(())
+        manager.create_table(table()).await?;
+        create_indexes(manager).await
     }
 
     async fn down(&self, manager: &SchemaManager) -> Result<(), DbErr> {
         manager.drop_table(Table::drop().table(NAME).to_owned()).await
     }
+}
+
+/// The table as this step makes it; a later step that makes it anew starts from here.
+pub(crate) fn table() -> TableCreateStatement {
+    let mut table = columns();
+    for (column, parent) in REFERENCES {
+        table.foreign_key(&mut tenant::reference(NAME, column, parent));
+    }
+    table
+}
+
+/// Its indexes.
+pub(crate) async fn create_indexes(manager: &SchemaManager<'_>) -> Result<(), DbErr> {
+    tenant::create_unique(manager, NAME, &["series_id", "revision"]).await?;
+    for (column, _) in REFERENCES {
+        tenant::create_indexes(manager, NAME, &[&[column]]).await?;
+    }
+    Ok(())
 }
 
 fn columns() -> TableCreateStatement {

@@ -17,6 +17,7 @@ pub const CATALOGUE: &[(&str, &str)] = &[
     ("/v1/recommendations/{id}", "recommendation"),
     ("/v1/dig-checks/{id}", "dig_check"),
     ("/v1/adjustments/{id}", "adjustment"),
+    ("/v1/coefficient-sets/{id}", "coefficient_set"),
 ];
 
 /// A grower with a farm, a field and a planter that has air bags and a calibration.
@@ -38,6 +39,8 @@ pub struct Farmstead {
     pub dig_check: String,
     /// Id of the adjustment that it proposes; empty without one.
     pub adjustment: String,
+    /// Id of the coefficients behind the recommendation; empty without one.
+    pub coefficient_set: String,
 }
 
 impl Farmstead {
@@ -51,9 +54,16 @@ impl Farmstead {
     pub async fn with_draft(mut self, user: &User) -> Self {
         let reports = format!("/v1/fields/{}/conditions", self.field);
         self.conditions = user.create(&reports, &Self::conditions_body()).await;
-        let wanted = self.recommendation_body(&json!({}));
-        self.recommendation = user.create("/v1/recommendations", &wanted).await;
+        self.draft(user, &json!({})).await;
         self
+    }
+
+    async fn draft(&mut self, user: &User, goals: &Value) {
+        let wanted = self.recommendation_body(goals);
+        let made = user.post("/v1/recommendations", &wanted).await.assert_status(201).json();
+        let id = |name: &str| made[name].as_str().expect("an id").to_owned();
+        self.recommendation = id("id");
+        self.coefficient_set = id("coefficient_set_id");
     }
 
     /// Adds a conditions report and a recommendation that is issued: corn at 2 in, 5 mph.
@@ -63,8 +73,7 @@ impl Farmstead {
         let goals = json!({
             "depth": {"value": 2, "unit": "[in_i]"}, "speed": {"value": 5, "unit": "[mi_i]/h"}
         });
-        let wanted = self.recommendation_body(&goals);
-        self.recommendation = user.create("/v1/recommendations", &wanted).await;
+        self.draft(user, &goals).await;
         self.issue(user).await;
         self
     }
@@ -104,6 +113,7 @@ impl Farmstead {
             recommendation: none(),
             dig_check: none(),
             adjustment: none(),
+            coefficient_set: none(),
         }
     }
 
@@ -118,6 +128,7 @@ impl Farmstead {
             "recommendation" => Some(&self.recommendation),
             "dig_check" => Some(&self.dig_check),
             "adjustment" => Some(&self.adjustment),
+            "coefficient_set" => Some(&self.coefficient_set),
             _ => None,
         }
     }

@@ -93,6 +93,11 @@ impl User {
         self.send("PATCH", path, &[("if-match", etag)], Some(body)).await
     }
 
+    /// `PUT` with `If-Match`.
+    pub async fn put(&self, path: &str, etag: &str, body: &Value) -> Answer {
+        self.send("PUT", path, &[("if-match", etag)], Some(body)).await
+    }
+
     /// `DELETE`
     pub async fn delete(&self, path: &str) -> Answer {
         self.send("DELETE", path, &[], None).await

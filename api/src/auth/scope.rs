@@ -5,8 +5,8 @@ use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, Select};
 use uuid::Uuid;
 
 use crate::entities::{
-    adjustments, calibrations, conditions_reports, dig_checks, farms, fields, growers, planters,
-    recommendations,
+    adjustments, calibrations, coefficient_sets, conditions_reports, dig_checks, farms, fields,
+    growers, own_coefficients, planters, recommendations,
 };
 
 /// A practice, and for a grower's account only what is his own.
@@ -119,6 +119,18 @@ impl Scope {
             ),
             None => rows,
         }
+    }
+
+    /// The practice's own figures, every change. They hold for all its growers.
+    pub fn own_coefficients(&self) -> Select<own_coefficients::Entity> {
+        own_coefficients::Entity::find()
+            .filter(own_coefficients::Column::PracticeId.eq(self.practice_id))
+    }
+
+    /// The sets of coefficients that the practice's recommendations were worked out with.
+    pub fn coefficient_sets(&self) -> Select<coefficient_sets::Entity> {
+        coefficient_sets::Entity::find()
+            .filter(coefficient_sets::Column::PracticeId.eq(self.practice_id))
     }
 
     fn farm_ids(&self, grower_id: Uuid) -> SelectStatement {

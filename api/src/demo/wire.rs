@@ -8,6 +8,7 @@ use super::client::Body;
 use super::scenario::at;
 use super::scenario::fields::FieldPlan;
 use super::scenario::make_up::{Hopper, Oil, PlanterPlan, Section, Source};
+use super::scenario::seen::also_seen;
 use super::scenario::weather;
 use super::truth::{Dig, DugRow, InUse};
 
@@ -144,7 +145,7 @@ pub(super) fn conditions(field: &FieldPlan, on: NaiveDate, planting: NaiveDate) 
             "state": state,
         })
     });
-    known(&json!({
+    let mut report = known(&json!({
         "observed_at": at(on, 8, 30),
         "crop": field.crop,
         "planting_date": planting,
@@ -160,7 +161,21 @@ pub(super) fn conditions(field: &FieldPlan, on: NaiveDate, planting: NaiveDate) 
         "previous_crop": previous,
         "previous_yield_bu_ac": bushels,
         "residue_feel": weather::residue_feel(on, green),
-    }))
+    }));
+    put(&mut report, also_seen(field.name, planting));
+    report
+}
+
+/// Puts members into an object, also into the objects in it.
+fn put(into: &mut Value, members: Value) {
+    match (into, members) {
+        (Value::Object(into), Value::Object(members)) => {
+            for (name, value) in members {
+                put(into.entry(name).or_insert(Value::Null), value);
+            }
+        }
+        (into, value) => *into = value,
+    }
 }
 
 /// What the advisor wants of a field.

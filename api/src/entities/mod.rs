@@ -3,11 +3,13 @@
 pub mod accounts;
 pub mod adjustments;
 pub mod calibrations;
+pub mod coefficient_sets;
 pub mod conditions_reports;
 pub mod dig_checks;
 pub mod farms;
 pub mod fields;
 pub mod growers;
+pub mod own_coefficients;
 pub mod planters;
 pub mod practices;
 pub mod recommendations;
@@ -30,6 +32,6 @@ mod tests {
         options.max_connections(1);
         let db = Database::connect(options).await.expect("database");
         Migrator::up(&db, None).await.expect("up");
-        selects!(&db, accounts adjustments calibrations conditions_reports dig_checks farms fields growers planters practices recommendations signing_keys);
+        selects!(&db, accounts adjustments calibrations coefficient_sets conditions_reports dig_checks farms fields growers own_coefficients planters practices recommendations signing_keys);
     }
 }

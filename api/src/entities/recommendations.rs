@@ -52,6 +52,7 @@ pub struct Model {
     pub acknowledged_at: Option<DateTimeUtc>,
     pub acknowledged_by: Option<Uuid>,
     pub version: i32,
+    pub coefficient_set_id: Option<Uuid>,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

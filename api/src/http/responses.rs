@@ -27,6 +27,9 @@ error_sets! {
     PublicGetErrors: NotFound Internal Unavailable;
     /// Of reading one object.
     GetErrors: Unauthenticated Forbidden NotFound InvalidRequest Internal Unavailable;
+    /// Of working out anew what is stored.
+    RecomputeErrors: Unauthenticated Forbidden NotFound WrongState InvalidRequest Internal
+        Unavailable;
     /// Of reading a list.
     ListErrors: Unauthenticated Forbidden InvalidRequest Internal Unavailable;
     /// Of reading a list under an object.

@@ -4,6 +4,7 @@ pub mod accounts;
 pub mod adjustments;
 pub mod author;
 pub mod calibrations;
+pub mod coefficient_sets;
 pub mod coefficients;
 pub mod conditions;
 pub mod dig_checks;

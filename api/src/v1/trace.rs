@@ -9,10 +9,10 @@ use crate::http::quantity::six_digits;
 
 mirror! {
     /// How far a number can be trusted: `measured` here, `learned` from digs, `read` in the source,
-    /// `derived` from read figures or statics, `common_practice` without source, `from_memory` and
-    /// to be confirmed, `proposal` of this project, or plain `assumption`.
+    /// `derived` from read figures or statics, the practice's `own` figure, `common_practice` without
+    /// source, `from_memory` and to be confirmed, `proposal` of this project, or plain `assumption`.
     Mark = provenance::Mark {
-        Measured Learned Read Derived CommonPractice FromMemory Proposal Assumption
+        Measured Learned Read Derived Own CommonPractice FromMemory Proposal Assumption
     }
 }
 

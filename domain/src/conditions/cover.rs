@@ -2,7 +2,7 @@
 
 use uom::si::length::inch;
 
-use super::cover_crop::{CoverCrop, CoverSpecies};
+use super::cover_crop::{CoverClip, CoverCrop, CoverSpecies};
 use crate::provenance::{Assumed, Coefficient, Coefficients, Input, Mark, Reason, Step, sources};
 use crate::quantity::{Area, ArealMassDensity, Length, Mass, Measured, bounds, unit};
 use crate::stats::Range;
@@ -41,10 +41,7 @@ pub struct NothingClipped;
 /// # Errors
 /// When the area is not above 0.
 pub fn biomass_from_clip(dry: Mass, area: Area) -> Result<CoverBiomass, NothingClipped> {
-    if area.si().is_nan() || area.si() <= 0.0 {
-        return Err(NothingClipped);
-    }
-    let density = ArealMassDensity::from_si(dry.si() / area.si());
+    let density = CoverClip { dry, area }.density().ok_or(NothingClipped)?;
     let step = Step {
         step: "dry matter from the clip".into(),
         formula: "m / A".into(),
@@ -66,13 +63,16 @@ pub fn biomass_from_clip(dry: Mass, area: Area) -> Result<CoverBiomass, NothingC
     })
 }
 
-/// Dry matter by the height rule, with 40 % to either side.
+/// Dry matter by the clip where there is one, else by the height rule, with 40 % to either side.
 ///
 /// At full ground cover, small grains: `B_g` at 8 in and `b_g` more for each further inch;
 /// broadleaves: `B_b` at 6 in and `b_b` for each further inch. Below that height in proportion to
 /// it. Multiplied by the ground cover. Missing height or ground cover widens the range.
 pub fn biomass(cover: &CoverCrop, k: &Coefficients) -> CoverBiomass {
-    let span = span_of(cover, k);
+    if let Some(Ok(clipped)) = cover.clip.map(|clip| biomass_from_clip(clip.dry, clip.area)) {
+        return clipped;
+    }
+    let span = rule_span(cover, k);
     let height = span.height;
     let mut watch = Vec::new();
     if height.likely > RULE_IS_WEAK_ABOVE_IN {
@@ -100,7 +100,15 @@ pub(super) struct Span {
     pub(super) mass: Range,
 }
 
+/// The clip goes before the rule for the dry matter.
 pub(super) fn span_of(cover: &CoverCrop, k: &Coefficients) -> Span {
+    let rule = rule_span(cover, k);
+    let clipped = cover.clip.and_then(|clip| clip.density()).map(pounds_per_acre);
+    Span { mass: clipped.map_or(rule.mass, Range::exact), ..rule }
+}
+
+/// By height and ground cover alone.
+pub(super) fn rule_span(cover: &CoverCrop, k: &Coefficients) -> Span {
     let height = cover
         .height
         .map_or_else(|| Range::from(UNKNOWN_HEIGHT_IN), |h| Range::exact(h.get::<inch>().max(0.0)));
@@ -127,11 +135,11 @@ pub(super) fn span_of(cover: &CoverCrop, k: &Coefficients) -> Span {
     }
 }
 
-const fn rule_of(species: CoverSpecies, k: &Coefficients) -> (f64, Coefficient, Coefficient) {
+const fn rule_of(species: CoverSpecies, k: &Coefficients) -> (f64, &Coefficient, &Coefficient) {
     if species.is_grass() {
-        (8.0, k.grass_cover_base, k.grass_cover_slope)
+        (8.0, &k.grass_cover_base, &k.grass_cover_slope)
     } else {
-        (6.0, k.broadleaf_cover_base, k.broadleaf_cover_slope)
+        (6.0, &k.broadleaf_cover_base, &k.broadleaf_cover_slope)
     }
 }
 
@@ -154,7 +162,7 @@ fn step_of(cover: &CoverCrop, k: &Coefficients, span: &Span) -> Step {
         unit: "[lb_av]/[acr_us]".into(),
         low: Some(span.mass.low),
         high: Some(span.mass.high),
-        source: weaker.source.into(),
+        source: weaker.source.clone(),
         mark: base.mark.max(weaker.mark),
     }
 }

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::quantity::{Area, Length, Mass, Ratio};
+use crate::quantity::{Area, ArealMassDensity, Length, Mass, Measured, Ratio};
 
 /// A cover crop as it stands.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -24,6 +24,9 @@ pub struct CoverCrop {
     /// Nitrogen in the dry tops, by a laboratory.
     #[serde(default)]
     pub nitrogen: Option<Ratio>,
+    /// Which way it was rolled, where it was.
+    #[serde(default)]
+    pub rolled: Option<RollDirection>,
 }
 
 impl CoverCrop {
@@ -37,8 +40,19 @@ impl CoverCrop {
             stage: None,
             clip: None,
             nitrogen: None,
+            rolled: None,
         }
     }
+}
+
+/// Which way a cover crop was rolled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RollDirection {
+    /// Along the rows to be planted.
+    Parallel,
+    /// Across or at an angle to them.
+    Across,
 }
 
 /// A clip sample.
@@ -48,6 +62,14 @@ pub struct CoverClip {
     pub dry: Mass,
     /// Area that was clipped.
     pub area: Area,
+}
+
+impl CoverClip {
+    /// Dry matter: mass over area; `None` for a clip of no area.
+    pub fn density(&self) -> Option<ArealMassDensity> {
+        let area = self.area.si();
+        (area > 0.0).then(|| ArealMassDensity::from_si(self.dry.si() / area))
+    }
 }
 
 /// How far a cover crop has grown.

@@ -3,7 +3,7 @@
 use super::cover::{assumed_of, green_fraction, pound_per_acre, span_of};
 use super::cover_crop::{CoverCrop, CoverState};
 use super::report::Conditions;
-use super::residue::{covered, residue_cover};
+use super::residue::{MOST_COVER, covered, residue_cover};
 use crate::provenance::{Assumed, Coefficient, Coefficients, Input, Mark, Step, sources};
 use crate::stats::Range;
 
@@ -84,7 +84,12 @@ fn mat_step(cover: &CoverCrop, mat: &Range, k: &Coefficients) -> Step {
         Some(CoverState::DeadDamp | CoverState::DeadCrisp) => {
             let cf = Input::new("cf", straw(cover, k).value, "m2/kg");
             let inputs = vec![cf, Input::new("B", mass, "kg/m2")];
-            ("1 - exp(-cf B)", sources::WEPP_MEMORY, Mark::FromMemory, inputs)
+            let formula = if mat.likely < MOST_COVER {
+                "1 - exp(-cf B)"
+            } else {
+                "1 - exp(-cf B), at most 0.999"
+            };
+            (formula, sources::WEPP_MEMORY, Mark::FromMemory, inputs)
         }
         Some(CoverState::GreenRolled | CoverState::Dying) => {
             ("B / (B + exp(1.175 - 1.748 B))", sources::GREEN_COVER, Mark::Read, vec![green])
@@ -110,6 +115,6 @@ fn mat_step(cover: &CoverCrop, mat: &Range, k: &Coefficients) -> Step {
 }
 
 /// Ground that dead cover covers for its mass.
-fn straw(cover: &CoverCrop, k: &Coefficients) -> Coefficient {
-    if cover.species.is_grass() { k.cover_factor_small_grain } else { k.cover_factor_soybean }
+const fn straw<'k>(cover: &CoverCrop, k: &'k Coefficients) -> &'k Coefficient {
+    if cover.species.is_grass() { &k.cover_factor_small_grain } else { &k.cover_factor_soybean }
 }

@@ -112,6 +112,12 @@ impl Conditions {
             start_hour: None,
         }
     }
+
+    /// Days from the end of the cover to planting; negative when it is ended after planting.
+    pub fn days_from_end_to_planting(&self) -> Option<i64> {
+        let (ended, planting) = self.cover_ended.zip(self.planting_date)?;
+        Some((planting - ended).num_days())
+    }
 }
 
 /// The crop to be planted.

@@ -7,7 +7,7 @@ use crate::quantity::{ArealMassDensity, Measured, Ratio};
 use crate::stats::Range;
 
 /// Cover is never taken as complete: some soil always shows.
-const MOST_COVER: f64 = 0.999;
+pub(super) const MOST_COVER: f64 = 0.999;
 /// Cover by residue when nobody told the previous crop.
 const UNKNOWN_RESIDUE: (f64, f64, f64) = (0.0, 0.5, MOST_COVER);
 /// Cover by what other crops leave.
@@ -101,35 +101,35 @@ pub fn residue_cover(c: &Conditions, k: &Coefficients) -> ResidueCover {
 }
 
 /// What the table knows about the residue of one crop.
-struct ResidueKind {
-    per_bushel: Coefficient,
-    cover_factor: Coefficient,
+struct ResidueKind<'k> {
+    per_bushel: &'k Coefficient,
+    cover_factor: &'k Coefficient,
     /// Yield in bushels per acre when nobody gave it: low, likely, high.
     usual_yield: (f64, f64, f64),
     usual_words: &'static str,
     usual_range: &'static str,
 }
 
-impl ResidueKind {
-    const fn of(crop: PreviousCrop, k: &Coefficients) -> Option<Self> {
+impl<'k> ResidueKind<'k> {
+    const fn of(crop: PreviousCrop, k: &'k Coefficients) -> Option<Self> {
         match crop {
             PreviousCrop::Corn => Some(Self {
-                per_bushel: k.corn_residue_per_bushel,
-                cover_factor: k.cover_factor_corn,
+                per_bushel: &k.corn_residue_per_bushel,
+                cover_factor: &k.cover_factor_corn,
                 usual_yield: (120.0, 180.0, 250.0),
                 usual_words: "180 bu/ac of corn",
                 usual_range: "120 to 250 bu/ac",
             }),
             PreviousCrop::Soybean => Some(Self {
-                per_bushel: k.soybean_residue_per_bushel,
-                cover_factor: k.cover_factor_soybean,
+                per_bushel: &k.soybean_residue_per_bushel,
+                cover_factor: &k.cover_factor_soybean,
                 usual_yield: (30.0, 50.0, 75.0),
                 usual_words: "50 bu/ac of soybean",
                 usual_range: "30 to 75 bu/ac",
             }),
             PreviousCrop::Wheat => Some(Self {
-                per_bushel: k.wheat_residue_per_bushel,
-                cover_factor: k.cover_factor_small_grain,
+                per_bushel: &k.wheat_residue_per_bushel,
+                cover_factor: &k.cover_factor_small_grain,
                 usual_yield: (40.0, 70.0, 100.0),
                 usual_words: "70 bu/ac of wheat",
                 usual_range: "40 to 100 bu/ac",
@@ -189,7 +189,7 @@ fn measured_step(share: f64) -> Step {
     }
 }
 
-fn mass_step(per: Coefficient, yield_bu_ac: f64, mass: &Range) -> Step {
+fn mass_step(per: &Coefficient, yield_bu_ac: f64, mass: &Range) -> Step {
     let shown = mass.map(|m| m / pound_per_acre());
     Step {
         step: "residue left by the previous crop".into(),
@@ -202,15 +202,20 @@ fn mass_step(per: Coefficient, yield_bu_ac: f64, mass: &Range) -> Step {
         unit: "[lb_av]/[acr_us]".into(),
         low: Some(shown.low),
         high: Some(shown.high),
-        source: per.source.into(),
+        source: per.source.clone(),
         mark: per.mark,
     }
 }
 
-fn cover_step(cf: Coefficient, mass_kg_m2: f64, cover: &Range) -> Step {
+fn cover_step(cf: &Coefficient, mass_kg_m2: f64, cover: &Range) -> Step {
     Step {
         step: "ground covered by residue".into(),
-        formula: "1 - exp(-cf M)".into(),
+        formula: if cover.likely < MOST_COVER {
+            "1 - exp(-cf M)"
+        } else {
+            "1 - exp(-cf M), at most 0.999"
+        }
+        .into(),
         inputs: vec![
             Input::new(cf.symbol, cf.value, cf.unit),
             Input::new("M", mass_kg_m2, "kg/m2"),
@@ -219,7 +224,7 @@ fn cover_step(cf: Coefficient, mass_kg_m2: f64, cover: &Range) -> Step {
         unit: "1".into(),
         low: Some(cover.low),
         high: Some(cover.high),
-        source: cf.source.into(),
+        source: cf.source.clone(),
         mark: cf.mark,
     }
 }
@@ -246,7 +251,7 @@ fn other_crop() -> Assumed {
     }
 }
 
-fn unknown_yield(kind: &ResidueKind) -> Assumed {
+fn unknown_yield(kind: &ResidueKind<'_>) -> Assumed {
     Assumed {
         what: "yield of the previous crop".into(),
         used: kind.usual_words.into(),

@@ -87,6 +87,8 @@ fn within(
 
 /// Water contents for which the power law makes sense, m3/m3.
 const WATER: (f64, f64) = (0.10, 0.55);
+/// Bulk densities of the soils that the formula was built on, `g/cm3`.
+const DENSITY: (f64, f64) = (0.9, 1.8);
 
 impl StrengthSoil {
     /// A soil by clay and organic carbon in percent and bulk density.
@@ -101,8 +103,18 @@ impl StrengthSoil {
         Ok(Self {
             clay: within("clay", clay, (5.0, 40.0), "%")?,
             organic_carbon: within("organic carbon", organic_carbon, (0.0, 5.0), "%")?,
-            density: within("bulk density", density.si() / 1000.0, (0.9, 1.8), "g/cm3")?,
+            density: within("bulk density", density.si() / 1000.0, DENSITY, "g/cm3")?,
         })
+    }
+
+    /// A water content in m3/m3, moved to the nearest end of where the formula holds.
+    pub fn held_water(water: f64) -> f64 {
+        water.clamp(WATER.0, WATER.1)
+    }
+
+    /// A bulk density, moved to the nearest end of where the formula holds.
+    pub fn held_density(density: MassDensity) -> MassDensity {
+        MassDensity::from_si((density.si() / 1000.0).clamp(DENSITY.0, DENSITY.1) * 1000.0)
     }
 
     /// c = exp(-3.67 + 0.765 OC - 0.145 CLAY), d = -0.481 + 0.208 OC - 0.124 CLAY,

@@ -1,11 +1,12 @@
 //! Soil temperature in the seed zone, under bare ground and under a living cover.
 
+use uom::si::length::inch;
 use uom::si::thermodynamic_temperature::degree_fahrenheit;
 
 use super::cover_crop::CoverState;
 use super::report::{Conditions, Crop};
-use crate::provenance::{Coefficient, Coefficients, Input, Step};
-use crate::quantity::{Measured, Temperature};
+use crate::provenance::{Assumed, Coefficient, Coefficients, Input, Mark, Step, sources};
+use crate::quantity::{Length, Measured, Temperature};
 
 /// Temperature at seed depth with the range that the correction leaves open.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +49,7 @@ pub fn under_cover(outside: Temperature, crop: Crop, k: &Coefficients) -> SeedZo
         unit: "[degF]".into(),
         low: Some(fahrenheit(low)),
         high: Some(fahrenheit(high)),
-        source: cooling.source.into(),
+        source: cooling.source.clone(),
         mark: cooling.mark,
     };
     SeedZone { low, likely, high, steps: vec![step] }
@@ -75,9 +76,30 @@ fn cover_is_dead(c: &Conditions) -> bool {
     matches!(state, Some(CoverState::DeadCrisp | CoverState::DeadDamp))
 }
 
-const fn cooling_of(crop: Crop, k: &Coefficients) -> Coefficient {
+const fn cooling_of(crop: Crop, k: &Coefficients) -> &Coefficient {
     match crop {
-        Crop::Corn => k.green_cooling_corn,
-        Crop::Soybean => k.green_cooling_soybean,
+        Crop::Corn => &k.green_cooling_corn,
+        Crop::Soybean => &k.green_cooling_soybean,
     }
+}
+
+/// Reading and seed may lie so far apart, in inches, before it is said.
+const SAME_DEPTH_IN: f64 = 0.5;
+
+/// That a temperature read at another depth was used for the depth of the seed, where it was.
+///
+/// Shallow soil swings more over the day than deep soil; no published correction is used.
+pub fn read_elsewhere(c: &Conditions, seed_depth: Length) -> Option<Assumed> {
+    let read = c.soil_temperature.and(c.temperature_depth)?.get::<inch>();
+    let seed = seed_depth.get::<inch>();
+    let apart = (read - seed).abs() > SAME_DEPTH_IN + 1e-6;
+    apart.then(|| Assumed {
+        what: "soil temperature at seed depth".into(),
+        used: format!("as read at {read:.1} in, for seed at {seed:.2} in").into(),
+        range: None,
+        instead: "read the thermometer at seed depth, in the morning and at the hour of planting"
+            .into(),
+        mark: Mark::Assumption,
+        source: sources::ASSUMPTION.into(),
+    })
 }

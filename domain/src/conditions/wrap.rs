@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::cover::{height_in, span_of};
-use super::cover_crop::{CoverCrop, CoverState};
+use super::cover_crop::{CoverCrop, CoverSpecies, CoverState, RollDirection};
+use super::points::{RiskPoint, causes, total};
 use super::report::Conditions;
 use crate::provenance::{Coefficients, Mark, Reason, sources};
 
@@ -24,48 +25,71 @@ pub enum WrapRisk {
 pub struct Wrapping {
     /// The class.
     pub risk: WrapRisk,
-    /// What causes it.
-    pub causes: Vec<Reason>,
+    /// What causes it, with what each counts.
+    pub points: Vec<RiskPoint>,
+    /// The sum of the points.
+    pub total: f64,
+}
+
+impl Wrapping {
+    /// The reasons alone.
+    pub fn causes(&self) -> Vec<Reason> {
+        causes(&self.points)
+    }
 }
 
 /// The wrap risk of a field.
 ///
-/// Points: dying 2, alive and tall (18 in and more) 1, damp and tall 1, heavy (4,000 lb/ac of dry
-/// matter and more) 1; a cover below 6 in does not wrap. 1 point is some, 2 are high (points are
-/// this project's own choice, causes have their sources).
+/// A sum of points, each a row of the table of coefficients (`wrap_...`) with its own reason: dying
+/// cover, tall living stems, long damp ones, vines, the direction of rolling, a heavy cover. A
+/// cover below 6 in does not wrap. Points are this project's own choice; causes have their
+/// sources.
 pub fn wrapping(c: &Conditions, k: &Coefficients) -> Wrapping {
-    let none = Wrapping { risk: WrapRisk::Low, causes: Vec::new() };
     let Some(cover) = &c.cover else {
-        return none;
+        return Wrapping { risk: WrapRisk::Low, points: Vec::new(), total: 0.0 };
     };
     if cover.height.is_some_and(|h| height_in(h) < k.short_cover.value) {
-        return Wrapping { causes: vec![SHORT], ..none };
+        let points = vec![RiskPoint { worth: 0.0, because: SHORT }];
+        return Wrapping { risk: WrapRisk::Low, points, total: 0.0 };
     }
-    let causes = causes(cover, k);
-    let points: u32 = causes.iter().map(|(worth, _)| worth).sum();
-    let risk = match points {
-        0 => WrapRisk::Low,
-        1 => WrapRisk::Some,
-        _ => WrapRisk::High,
+    let points = by_cover(cover, k);
+    let total = total(&points);
+    let risk = if total < k.wrap_some.value {
+        WrapRisk::Low
+    } else if total < k.wrap_high.value {
+        WrapRisk::Some
+    } else {
+        WrapRisk::High
     };
-    Wrapping { risk, causes: causes.into_iter().map(|(_, reason)| reason).collect() }
+    Wrapping { risk, points, total }
 }
 
-fn causes(cover: &CoverCrop, k: &Coefficients) -> Vec<(u32, Reason)> {
+fn by_cover(cover: &CoverCrop, k: &Coefficients) -> Vec<RiskPoint> {
     let mut found = Vec::new();
     let span = span_of(cover, k);
     let tall = span.height.likely >= k.tall_cover.value;
+    let crisp = cover.state == Some(CoverState::DeadCrisp);
     let dead = matches!(cover.state, Some(CoverState::DeadDamp | CoverState::DeadCrisp));
     match cover.state {
-        Some(CoverState::Dying) => found.push((2, YELLOW)),
+        Some(CoverState::Dying) => found.push(RiskPoint::of(&k.wrap_dying, YELLOW)),
         Some(CoverState::GreenStanding | CoverState::GreenRolled) | None if tall => {
-            found.push((1, GREEN_TALL));
+            found.push(RiskPoint::of(&k.wrap_green_tall, GREEN_TALL));
         }
-        Some(CoverState::DeadDamp) if tall => found.push((1, DAMP_LONG)),
+        Some(CoverState::DeadDamp) if tall => {
+            found.push(RiskPoint::of(&k.wrap_damp_long, DAMP_LONG));
+        }
         _ => {}
     }
+    let vines = matches!(cover.species, CoverSpecies::HairyVetch | CoverSpecies::LegumeMix);
+    if vines && !crisp {
+        found.push(RiskPoint::of(&k.wrap_vines, VINES));
+    }
+    let upright = cover.state == Some(CoverState::GreenStanding);
+    if cover.rolled == Some(RollDirection::Across) && !upright && !crisp {
+        found.push(RiskPoint::of(&k.wrap_across, ACROSS));
+    }
     if span.mass.likely >= k.heavy_cover.value && !(dead && found.is_empty()) {
-        found.push((1, HEAVY));
+        found.push(RiskPoint::of(&k.wrap_heavy, HEAVY));
     }
     found
 }
@@ -86,6 +110,16 @@ const DAMP_LONG: Reason = Reason::fixed(
     "long damp stems wind around turning parts",
     Mark::CommonPractice,
     sources::COMMON_PRACTICE,
+);
+const VINES: Reason = Reason::fixed(
+    "vining legumes hang together and wind around turning parts",
+    Mark::CommonPractice,
+    sources::COMMON_PRACTICE,
+);
+const ACROSS: Reason = Reason::fixed(
+    "cover rolled across or at an angle to the rows builds up on what runs through it",
+    Mark::Read,
+    sources::SARE_SOUTHEAST,
 );
 const HEAVY: Reason =
     Reason::fixed("a heavy cover wraps fingered row cleaners", Mark::Read, sources::PENN_GUIDE);

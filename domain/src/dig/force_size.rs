@@ -137,7 +137,7 @@ fn change_step(scene: &Scene<'_>, from: Force, to: Force) -> Step {
         unit: Text::Borrowed("N"),
         low: None,
         high: None,
-        source: Text::Borrowed(most.source),
+        source: most.source.clone(),
         mark: most.mark,
     }
 }
@@ -159,7 +159,7 @@ fn trusted(scene: &Scene<'_>, whole: f64) -> (f64, Step) {
         unit: Text::Borrowed("N"),
         low: None,
         high: None,
-        source: Text::Borrowed(k.source),
+        source: k.source.clone(),
         mark: k.mark,
     };
     (value, step)

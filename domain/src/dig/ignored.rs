@@ -34,6 +34,14 @@ pub(super) fn ignored(scene: &Scene<'_>) -> Vec<Ignored> {
     if scene.logged().is_some() && !felt.is_empty() {
         add("how the gauge wheels turn", felt, "a logged load says more than a turn by hand");
     }
+    let contradictory = scene.free_yet_deep();
+    if !contradictory.is_empty() {
+        add(
+            "gauge wheels that spin free beside a deep print",
+            contradictory,
+            "they contradict each other: a wheel that carries nothing presses no print; the print counts, so no force is added for them; turn these wheels again, planter down",
+        );
+    }
     let free = scene.wheels(WheelFeel::SpinFree);
     let why = match (free.any(), free.most(), free.agreed()) {
         (true, false, _) => Some("most of the other rows carry load: a matter of these rows"),

@@ -41,6 +41,9 @@ pub struct Judgement {
 ///
 /// Never fails: a dig that says little leads to a proposal to dig more.
 pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
+    // The field by its safer readings, as the sheet was worked out.
+    let (field, _) = case.conditions.settled(case.coefficients);
+    let case = &Context { conditions: &field, ..*case };
     let statistics = statistics(dig, &case.wanted(), case.coefficients);
     let scene = Scene::new(dig, case, &statistics);
     let found = findings(&scene);

@@ -204,5 +204,10 @@ fn si_code<Q: Measured>(_: &Bound<Q>) -> &'static str {
         Kind::PerArea => "1/m2",
         Kind::MassPerArea => "kg/m2",
         Kind::Density => "kg/m3",
+        Kind::Time => "s",
+        Kind::Flow => "m3/s",
+        Kind::VolumePerArea => "m3/m2",
+        Kind::ExchangeCapacity => "mol/kg",
+        Kind::Acidity => "[pH]",
     }
 }

@@ -87,8 +87,14 @@ impl<'a> Scene<'a> {
         tally
     }
 
+    /// How the wheels turn, without rows that contradict themselves.
     pub(super) fn wheels(&self, feel: WheelFeel) -> Tally {
-        self.tally(|r| r.gauge_wheels.map(|w| w == feel))
+        self.tally(|r| if free_yet_deep(r) { None } else { r.gauge_wheels.map(|w| w == feel) })
+    }
+
+    /// Rows whose wheels spin free and yet leave a deep print.
+    pub(super) fn free_yet_deep(&self) -> Vec<u16> {
+        self.dig.rows().iter().filter(|r| free_yet_deep(r)).map(|r| r.row).collect()
     }
 
     pub(super) fn walls(&self, wall: Wall) -> Tally {
@@ -210,7 +216,9 @@ impl<'a> Scene<'a> {
 
     /// Rows among `own` whose wheels spin free while most of the others are firm.
     pub(super) fn free_only(&self, own: impl Fn(&RowReading) -> bool) -> Vec<u16> {
-        let feel = |r: &RowReading| r.gauge_wheels.map(|w| w == WheelFeel::SpinFree);
+        let feel = |r: &RowReading| {
+            if free_yet_deep(r) { None } else { r.gauge_wheels.map(|w| w == WheelFeel::SpinFree) }
+        };
         let (mut free, mut own_seen, mut rest_free, mut rest_seen) = (Vec::new(), 0, 0, 0);
         for row in self.dig.rows() {
             let Some(is_free) = feel(row) else { continue };
@@ -229,4 +237,10 @@ impl<'a> Scene<'a> {
     pub(super) fn seeds_per_row(&self) -> f64 {
         self.depth().map_or(0.0, |d| f64::from(d.seeds) / count(d.rows.len()).max(1.0))
     }
+}
+
+/// A wheel that carries nothing presses no print: the print is the safer reading, since force that
+/// is missing can be added after the next dig, and a pressed wall cannot be mended.
+fn free_yet_deep(row: &RowReading) -> bool {
+    row.gauge_wheels == Some(WheelFeel::SpinFree) && row.print == Some(PrintDepth::Deep)
 }

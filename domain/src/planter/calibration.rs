@@ -36,6 +36,21 @@ pub struct Fit {
     pub points: usize,
 }
 
+/// What a point between the others says about the line through them.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct PointCheck {
+    /// The pressure of the point.
+    pub pressure: Pressure,
+    /// The force that was measured there.
+    pub measured: Force,
+    /// The force that the line through the other points gives.
+    pub expected: Force,
+    /// How far they may lie apart.
+    pub allowed: Force,
+    /// Whether they lie no further apart.
+    pub agrees: bool,
+}
+
 /// Why points do not make a calibration.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum CalibrationError {
@@ -64,6 +79,13 @@ pub enum PressureFor {
     },
 }
 
+impl PointCheck {
+    /// What was measured less what was expected.
+    pub fn off_by(&self) -> Force {
+        self.measured - self.expected
+    }
+}
+
 impl Calibration {
     /// Fits a line through measured points.
     ///
@@ -84,6 +106,33 @@ impl Calibration {
             return Err(CalibrationError::NotRising);
         }
         Ok(Self { points: sorted, fit })
+    }
+
+    /// Checks each point that lies between others against the line through the rest, and gives the
+    /// one that is furthest off. `None` with two points: they always fit.
+    ///
+    /// `tolerance` is a share of the highest measured force, above 0.
+    pub fn check(&self, tolerance: f64) -> Option<PointCheck> {
+        let between = 1..self.points.len().saturating_sub(1);
+        let highest = self.points.iter().map(|p| p.force.si().abs()).fold(0.0, f64::max);
+        let allowed = tolerance * highest;
+        let check = |left_out: usize| {
+            let point = self.points.get(left_out)?;
+            let mut rest = self.points.clone();
+            rest.remove(left_out);
+            let line = least_squares(&rest);
+            let expected = line.at_zero + line.per_pascal * point.pressure.si();
+            Some(PointCheck {
+                pressure: point.pressure,
+                measured: point.force,
+                expected: Force::from_si(expected),
+                allowed: Force::from_si(allowed),
+                agrees: (point.force.si() - expected).abs() <= allowed,
+            })
+        };
+        between
+            .filter_map(check)
+            .max_by(|a, b| a.off_by().si().abs().total_cmp(&b.off_by().si().abs()))
     }
 
     /// The measured points, by rising pressure.

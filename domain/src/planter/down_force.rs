@@ -95,15 +95,33 @@ impl DownForce {
     /// The force nearest to the one wanted that can really be set: a notch, or a pressure that a
     /// gauge shows (whole psi for air, steps of 25 psi for oil).
     pub fn nearest_settable(&self, force: Force) -> Force {
+        self.settable(force, Rounding::Nearest)
+    }
+
+    /// The greatest force not above the one wanted that can really be set; the least there is where
+    /// all of them are above it.
+    pub fn settable_not_above(&self, force: Force) -> Force {
+        self.settable(force, Rounding::Down)
+    }
+
+    /// The least force not below the one wanted that can really be set; the greatest there is where
+    /// all of them are below it.
+    pub fn settable_not_below(&self, force: Force) -> Force {
+        self.settable(force, Rounding::Up)
+    }
+
+    fn settable(&self, force: Force, rounding: Rounding) -> Force {
         match self {
             Self::WeightOnly => Force::from_si(0.0),
-            Self::Spring { notches } => nearest(notches, force).map_or(force, |n| n.force),
+            Self::Spring { notches } => notch(notches, force, rounding).map_or(force, |n| n.force),
             Self::AirBag { calibration: None } => force,
-            Self::AirBag { calibration: Some(c) } => on_gauge(c, force, AIR_STEP),
-            Self::Hydraulic { lift: Some(_), .. } if force.si() < 0.0 => force,
-            Self::Hydraulic { calibration: Some(c), .. } => on_gauge(c, force, OIL_STEP),
+            Self::AirBag { calibration: Some(c) } => on_gauge(c, force, AIR_STEP, rounding),
+            Self::Hydraulic { lift: Some(most), .. } if force.si() < 0.0 => {
+                Force::from_si(force.si().max(-most.si()))
+            }
+            Self::Hydraulic { calibration: Some(c), .. } => on_gauge(c, force, OIL_STEP, rounding),
             Self::Hydraulic { cylinder, calibration: None, .. } => {
-                let steps = (cylinder.pressure_for(force).si() / OIL_STEP).round();
+                let steps = rounding.of(cylinder.pressure_for(force).si() / OIL_STEP);
                 let pressure = (steps * OIL_STEP).clamp(0.0, cylinder.most.si());
                 cylinder.force_at(Pressure::from_si(pressure))
             }
@@ -114,7 +132,7 @@ impl DownForce {
     pub fn setting_for(&self, force: Force) -> Setting {
         match self {
             Self::WeightOnly => Setting::WeightOnly,
-            Self::Spring { notches } => nearest(notches, force)
+            Self::Spring { notches } => notch(notches, force, Rounding::Nearest)
                 .map_or(Setting::WeightOnly, |n| Setting::Notch { label: n.label.clone() }),
             Self::AirBag { calibration: None } => Setting::Uncalibrated,
             Self::Hydraulic { lift: Some(_), .. } if force.si() < 0.0 => {
@@ -134,20 +152,55 @@ impl DownForce {
 const AIR_STEP: f64 = 6_894.757_293_168;
 const OIL_STEP: f64 = 25.0 * AIR_STEP;
 
-fn on_gauge(calibration: &Calibration, force: Force, step: f64) -> Force {
+/// To which settable force a wanted one is moved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Rounding {
+    Nearest,
+    Down,
+    Up,
+}
+
+impl Rounding {
+    /// A count of steps; what lies on a step but for the last binary digits stays there.
+    fn of(self, steps: f64) -> f64 {
+        let whole = match self {
+            Self::Nearest => steps.round(),
+            Self::Down => (steps + 1e-6).floor(),
+            Self::Up => (steps - 1e-6).ceil(),
+        };
+        whole + 0.0 // a negative zero becomes a plain one
+    }
+}
+
+fn on_gauge(calibration: &Calibration, force: Force, step: f64, rounding: Rounding) -> Force {
     let pressure = match calibration.pressure_for(force) {
         PressureFor::Within(p) => p,
         PressureFor::BelowRange { least } => least.pressure,
         PressureFor::AboveRange { most } => most.pressure,
     };
     let (least, most) = calibration.pressure_range();
-    let rounded = ((pressure.si() / step).round() * step).clamp(least.si(), most.si());
+    let rounded = (rounding.of(pressure.si() / step) * step).clamp(least.si(), most.si());
     calibration.force_at(Pressure::from_si(rounded))
 }
 
-fn nearest(notches: &[Notch], force: Force) -> Option<&Notch> {
+fn notch(notches: &[Notch], force: Force, rounding: Rounding) -> Option<&Notch> {
+    let by_force = |a: &&Notch, b: &&Notch| a.force.si().total_cmp(&b.force.si());
     let off = |n: &&Notch| (n.force.si() - force.si()).abs();
-    notches.iter().min_by(|a, b| off(a).total_cmp(&off(b)))
+    let slack = 1e-6;
+    match rounding {
+        // Of two notches equally near the lighter one is taken.
+        Rounding::Nearest => notches.iter().min_by(|a, b| off(a).total_cmp(&off(b))),
+        Rounding::Down => notches
+            .iter()
+            .filter(|n| n.force.si() <= force.si() + slack)
+            .max_by(by_force)
+            .or_else(|| notches.iter().min_by(by_force)),
+        Rounding::Up => notches
+            .iter()
+            .filter(|n| n.force.si() >= force.si() - slack)
+            .min_by(by_force)
+            .or_else(|| notches.iter().max_by(by_force)),
+    }
 }
 
 fn calibrated(calibration: &Calibration, force: Force) -> Setting {

@@ -32,6 +32,15 @@ pub struct SectionLoad {
     pub left_on_wheels: Force,
     /// The most down force per row at which the reserve stays on the wheels.
     pub most_per_row: Force,
+    /// Down force per row at which the section lifts; absent in results of engine 2026.1.
+    #[serde(default)]
+    pub lifts_at: Option<Force>,
+    /// 5 % of what may be left on its wheels; absent where it was not worked out.
+    #[serde(default)]
+    pub left_low: Option<Force>,
+    /// 95 % of what may be left on its wheels.
+    #[serde(default)]
+    pub left_high: Option<Force>,
 }
 
 /// Whether the frame holds.
@@ -46,6 +55,26 @@ pub enum FrameVerdict {
     Lifts,
     /// Nobody gave the weights.
     NotChecked,
+}
+
+impl FrameVerdict {
+    /// What it means.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Holds => {
+                "every section keeps its reserve of weight on its wheels, with empty tanks"
+            }
+            Self::Marginal => {
+                "a section stays down but has used up its reserve: bumps and soft spots will lift it; add weight there before adding force"
+            }
+            Self::Lifts => {
+                "a section lifts: more pressure only raises the bar, and its rows plant shallow; use less force or add weight there"
+            }
+            Self::NotChecked => {
+                "nobody gave the weights: look whether the bar rises as down force is raised"
+            }
+        }
+    }
 }
 
 /// What acts on the frame for each row it carries.
@@ -79,15 +108,38 @@ pub fn frame_check(
     (verdict, loads)
 }
 
+impl FrameSection {
+    /// Weight left on the wheels of the section; negative means that it lifts.
+    pub fn left_on_wheels(&self, row: RowOnFrame) -> Force {
+        Force::from_si(self.without_down_force(row) - self.row_count() * row.down_force.si())
+    }
+
+    /// The down force per row that leaves a weight on the wheels; the down force of `row` is not
+    /// used. Nothing for a section without rows.
+    pub fn force_leaving(&self, weight: Force, row: RowOnFrame) -> Force {
+        if self.rows == 0 {
+            return Force::from_si(0.0);
+        }
+        Force::from_si((self.without_down_force(row) - weight.si()) / self.row_count())
+    }
+
+    fn row_count(&self) -> f64 {
+        f64::from(self.rows)
+    }
+
+    fn without_down_force(&self, row: RowOnFrame) -> f64 {
+        let carried = self.empty_weight.si() - self.on_hitch.si();
+        carried - self.row_count() * (row.coulter.si() - row.arm_pull.si())
+    }
+}
+
 fn section_load(section: &FrameSection, row: RowOnFrame, reserve: Force) -> SectionLoad {
-    let rows = f64::from(section.rows);
-    let carried = section.empty_weight.si() - section.on_hitch.si();
-    let fixed = rows * (row.coulter.si() - row.arm_pull.si());
-    let left = carried - fixed - rows * row.down_force.si();
-    let most = if section.rows == 0 { 0.0 } else { (carried - fixed - reserve.si()) / rows };
     SectionLoad {
         name: section.name.clone(),
-        left_on_wheels: Force::from_si(left),
-        most_per_row: Force::from_si(most),
+        left_on_wheels: section.left_on_wheels(row),
+        most_per_row: section.force_leaving(reserve, row),
+        lifts_at: Some(section.force_leaving(Force::from_si(0.0), row)),
+        left_low: None,
+        left_high: None,
     }
 }

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Cleaner, ClosingPair, Coulter, DepthLever, DownForce, FrameSection};
+use super::{Cleaner, ClosingPair, Coulter, DepthLever, DownForce, FrameSection, GroundDrive};
 use crate::quantity::{Angle, Force, Length, Volume};
 
 /// A planter with all its rows alike.
@@ -18,6 +18,9 @@ pub struct Planter {
     pub down_force: DownForce,
     /// The sections of the frame, empty where nobody weighed them.
     pub frame: Vec<FrameSection>,
+    /// The wheels of the frame that drive the seed meters, where they do.
+    #[serde(default)]
+    pub ground_drive: Option<GroundDrive>,
     /// The depth lever, where its steps are known.
     pub depth_lever: Option<DepthLever>,
     /// Closing wheels that hang in the shed and could be fitted.

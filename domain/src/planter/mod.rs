@@ -6,14 +6,18 @@ mod cylinder;
 mod depth_lever;
 mod down_force;
 mod frame;
+mod ground_drive;
 mod make_up;
 mod wear;
 
 pub use attachment::{Cleaner, ClosingPair, Coulter, CoulterMount};
-pub use calibration::{Calibration, CalibrationError, CalibrationPoint, Fit, PressureFor};
+pub use calibration::{
+    Calibration, CalibrationError, CalibrationPoint, Fit, PointCheck, PressureFor,
+};
 pub use cylinder::{Cylinder, Side};
 pub use depth_lever::{DepthLever, LeverPosition};
 pub use down_force::{DownForce, Notch, Setting};
 pub use frame::{FrameSection, FrameVerdict, RowOnFrame, SectionLoad, frame_check};
+pub use ground_drive::{DriveCheck, DriveVerdict, GroundDrive, drive_check};
 pub use make_up::{Arms, Hopper, OpenerDisc, Planter, RowUnit};
 pub use wear::{DiscVerdict, disc_wear, real_depth};

@@ -23,8 +23,8 @@ impl Reason {
     }
 
     /// A sentence with numbers of the case in it.
-    pub const fn made(text: String, mark: Mark, source: &'static str) -> Self {
-        Self { text: Text::Owned(text), mark, source: Text::Borrowed(source) }
+    pub fn made(text: String, mark: Mark, source: impl Into<Text>) -> Self {
+        Self { text: Text::Owned(text), mark, source: source.into() }
     }
 }
 

@@ -14,6 +14,9 @@ pub enum Mark {
     Read,
     /// Calculated from read figures, definitions or statics.
     Derived,
+    /// The practice's own figure, with the source the practice named. It stands in for the figure
+    /// that ships.
+    Own,
     /// General trade knowledge without a citable source.
     CommonPractice,
     /// Recalled from the named source, not seen in it. Never a check value.
@@ -25,6 +28,19 @@ pub enum Mark {
 }
 
 impl Mark {
+    /// All marks, the best known first.
+    pub const ALL: [Self; 9] = [
+        Self::Measured,
+        Self::Learned,
+        Self::Read,
+        Self::Derived,
+        Self::Own,
+        Self::CommonPractice,
+        Self::FromMemory,
+        Self::Proposal,
+        Self::Assumption,
+    ];
+
     /// The words a person reads.
     pub const fn words(self) -> &'static str {
         match self {
@@ -32,6 +48,7 @@ impl Mark {
             Self::Learned => "learned from digs",
             Self::Read => "read in the source",
             Self::Derived => "derived",
+            Self::Own => "the practice's own figure",
             Self::CommonPractice => "common practice, no source",
             Self::FromMemory => "from memory, source to confirm",
             Self::Proposal => "this project's own choice",

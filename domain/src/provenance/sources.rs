@@ -209,3 +209,139 @@ pub const PENN_READY: Source =
     "Penn State University, as reported in the farm press, n.d. Is your no-till planter ready?";
 /// Degree days to emergence of corn.
 pub const PURDUE_EMERGENCE: Source = "Purdue University, Corn and Soybean Field Guide, as reported in the farm press, 2016 (115, 90 to 120); Lauer 2003, University of Wisconsin (125)";
+/// Carbon to nitrogen.
+pub const NRCS_CN: Source = "USDA-NRCS. Carbon to nitrogen ratios in cropping systems, n.d.";
+/// Carbon in plants.
+pub const TOPS_CARBON: Source = "general plant analysis (from memory, source to confirm)";
+/// Nitrogen in tops.
+pub const COVER_CROPS_UNIT: Source = "Cover Crops, Unit 1.6. Teaching manual adapted from Managing Cover Crops Profitably, 2nd ed., n.d.";
+/// Cover crop before corn.
+pub const IOWA_GUIDE_SHEET: Source =
+    "Guide sheet: using a cover crop before corn in an Iowa corn-soybean rotation, n.d.";
+/// Armyworm, Ohio.
+pub const OHIO_ARMYWORM: Source =
+    "Ohio State University, as reported in the farm press, n.d. Armyworm and cover crops";
+/// Armyworm, Pennsylvania.
+pub const PENN_ARMYWORM: Source = "Penn State Extension, as reported in the farm press, n.d. True armyworm when corn planting is delayed";
+/// Black cutworm.
+pub const OHIO_CUTWORM: Source =
+    "Ohio State Extension, Wayne County, 2019. Early season pest scouting";
+/// Slugs.
+pub const VIRGINIA_SLUGS: Source = "Virginia Cooperative Extension. Pest advisory (slugs), n.d.";
+/// Green bridge.
+pub const CORNELL_BRIDGE: Source = "Cornell University. Cover crops and insect green bridge, n.d.";
+/// Biomass and nitrogen worksheet.
+pub const CAROLINA_WORKSHEET: Source = "Cover-crop biomass and N worksheet. North Carolina, n.d.";
+/// Rye and corn in Wisconsin.
+pub const WISCONSIN_RYE: Source = "University of Wisconsin, as reported on farm radio, n.d. Know when to terminate when planting green";
+/// Termination zones 1 and 2.
+pub const RMA_ZONES: Source =
+    "USDA-RMA fact sheet on cover-crop termination, as reprinted in the press, 2014";
+/// Termination zones, press summary.
+pub const NRCS_ZONES_SUMMARY: Source =
+    "Termination zones, press summary of the NRCS guidelines, n.d.";
+/// Termination zones 3 and 4.
+pub const NRCS_IOWA_ZONES: Source =
+    "USDA-NRCS Iowa. USDA releases new cover crop termination guidelines, n.d.";
+/// Crop insurance since 2020.
+pub const RMA_2019: Source = "USDA-RMA. Manager's Bulletin MGR-19-017, 2019; FAQ, 28 June 2019";
+/// Later termination with an expert's opinion.
+pub const PRACTICAL_COVER: Source =
+    "The Practical Cover Cropper (farmer-network newsletter, Iowa), n.d.";
+/// Termination guidelines, fourth version.
+pub const NRCS_VERSION_4: Source =
+    "NRCS cover crop termination guidelines, Version 4 (from memory, source to confirm)";
+/// Texture by feel: length of the ribbon.
+pub const TEXTURE_RIBBON: Source = "USDA-NRCS and Colorado State University Extension, as repeated in a public guide to texture by feel, n.d.";
+/// Texture by feel: gritty or smooth.
+pub const THIEN_1979: Source = "Thien 1979. A flow diagram for teaching texture-by-feel analysis (key as reproduced in a wetland-techniques text)";
+/// Limits of N + K2O in the furrow by row spacing and texture; urea and UAN stay out.
+pub const KANSAS_SALT: Source =
+    "Kansas State University eUpdate article 3091, n.d. In-furrow starter fertilizer for corn";
+/// Limits of N + K2O in the furrow by cation exchange capacity.
+pub const MICHIGAN_SALT: Source =
+    "Michigan State University Extension, n.d. Starter fertilizer for corn";
+/// Limit of N + K2O in the furrow.
+pub const VIRGINIA_SALT: Source = "Virginia Tech / Penn State, n.d. Starter fertilizer";
+/// No fertilizer with soybean seed.
+pub const SOYBEAN_SALT: Source = "Kansas State University, as reported in the farm press, n.d.; Michigan State University, as reported in the farm press, n.d.";
+/// What never belongs in the furrow.
+pub const NEVER_IN_FURROW: Source = "Southern Illinois University and a state soybean association, n.d. In-furrow fertilizer in soybean; Kansas State University eUpdate article 3091";
+/// Stand loss by seed-placed fertilizer.
+pub const DAKOTA_SEED_PLACED: Source =
+    "South Dakota State University, n.d. Seed-placed fertilizer worksheet";
+/// Rules that go with the tables of seed-placed fertilizer.
+pub const DAKOTA_SEED_PLACED_RULES: Source = "South Dakota State University Extension, n.d. Fertilizer placed with seeds: rules of the tables";
+/// Salt indexes.
+pub const RADER_1943: Source =
+    "Rader et al. 1943. Soil Sci. 55:201-218 (from memory, source to confirm)";
+/// Course of a 128th of an acre.
+pub const COURSE_128TH: Source =
+    "New Jersey AES Fact Sheet 1085, as cited by Rutgers 2013; definition of the acre";
+/// Flow and rate of an applicator.
+pub const FLOW_AND_LAND_RATE: Source =
+    "University of California, n.d. Application rate = flow / land rate; definition of the acre";
+/// Band applications.
+pub const FLORIDA_BAND: Source = "University of Florida, n.d. Band application circular";
+/// Inoculant trials.
+pub const MICHIGAN_INOCULANT: Source =
+    "Michigan State University, as reported in the farm press, n.d. Inoculant trials 2003-05";
+/// Care of inoculants.
+pub const INOCULANT_CARE: Source =
+    "several extension bulletins, as reported in the farm press, n.d. Inoculant storage and use";
+/// Jar test.
+pub const UTAH_JAR: Source = "Utah State University Extension 2012. Jar test";
+/// Tank mixing and labels.
+pub const MICHIGAN_MIXING: Source = "Michigan State University Extension, n.d. Tank mixing";
+/// Toughness of residue through the day.
+pub const RESIDUE_HOURS: Source = "general extension advice on residue moisture through the day; no hourly table is published (from memory, source to confirm)";
+/// Soil strength behind a planter, and speed.
+pub const PLANTER_CONE_INDEX: Source = "Evaluation of corn planter under travel speed, working depth, pressure wheel and cone index. CIGR Journal (abstract)";
+/// Row cleaner and coulter compared.
+pub const FALLAHI_2008: Source = "Fallahi, Raoufat 2008. Row-crop planter attachments in a conservation tillage system. Soil Till. Res. 98:27-34 (abstract)";
+/// Row units compared before the season.
+pub const GEORGIA_BLOCKS: Source = "University of Georgia Extension 2023. Block test of row units";
+/// Treated-seed dust.
+pub const SEED_DUST: Source =
+    "Penn State Extension, as reported in the press, n.d. Planter seed-treatment dust";
+/// Yield of corn by planting date and stand.
+pub const NAFZIGER_1994: Source = "Nafziger 1994. J. Prod. Agric. 7:59-62, as printed by Purdue University Extension, Pest & Crop 2012-15";
+/// Yield of replanted corn.
+pub const IOWA_REPLANT: Source = "Iowa State University Extension, East-Central Iowa crop page, 23 May 2006. Relative yield by final stand and planting window";
+/// Yield of late corn.
+pub const IOWA_LATE: Source =
+    "Iowa State University Extension 2018. Delayed planting in northern Iowa";
+/// Yield of late corn with hybrids of full and of short season.
+pub const WISCONSIN_EXPECTED: Source =
+    "University of Wisconsin, Wisconsin Crop Manager 10(7):56-57, 2003 (first rows of the table)";
+/// Loss per day by thirds of May.
+pub const ILLINOIS_LOSS_2013: Source =
+    "University of Illinois, as reported in the farm press, 2013. Corn yield loss by planting date";
+/// Loss by date from 35 trials, and per day in June.
+pub const ILLINOIS_LOSS_2016: Source = "University of Illinois, as reported in the farm press, 2016. Corn planting date, 35 trials in nine years";
+/// Loss of corn and soybean after April.
+pub const OHIO_LOSS: Source =
+    "Ohio State University 2024. Yield loss of corn and soybean planted after the end of April";
+/// Loss of corn after its window.
+pub const PENN_LOSS: Source = "Penn State Agronomy Guide, in a county council note, 2020";
+/// Loss of soybean planted in June.
+pub const ILLINOIS_SOY_LOSS: Source = "University of Illinois. Soybean planted in June, n.d.";
+/// Loss of soybean planted after mid-June.
+pub const VIRGINIA_SOY_LOSS: Source = "Virginia Tech. Soybean planted after mid-June, n.d.";
+/// The window in which corn keeps 98 to 100 %.
+pub const IOWA_WINDOW: Source = "Iowa State University, as reported in the farm press, 2013. Planting corn late does not foretell low yield";
+/// When soybean begins to lose.
+pub const IOWA_SOY_WINDOW: Source = "Iowa State University, 10 May 2024. All is not lost yet";
+/// Days fit for fieldwork.
+pub const ILLINOIS_FIELD_DAYS: Source = "University of Illinois 2010. Working field days in Illinois, FEFO 10-11 (central Illinois, 1980-2010)";
+/// Tractors: power at drawbar and PTO, slip.
+pub const ARIZONA_POWER: Source = "University of Arizona. Agricultural machinery management, n.d.";
+/// Ride and speed.
+pub const OKLAHOMA_SPEED: Source = "Down force and ground speed in no-till and strip-till corn, Oklahoma, 4.8 to 14.4 km/h. Journal abstract; bibliographic details to be traced";
+/// Spacing and yield, the older figure.
+pub const NIELSEN_1991: Source = "Nielsen 1991, Purdue University, in a University of Wisconsin Extension summary, 2000; also Purdue University, as reported in the farm press, 2010";
+/// How seed is sold.
+pub const SEED_TRADE: Source = "trade practice (from memory, source to confirm)";
+/// Seeding rate of soybean planted green.
+pub const GREEN_SOYBEAN: Source =
+    "several extension bulletins on planting green (from memory, source to confirm)";

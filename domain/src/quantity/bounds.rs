@@ -6,8 +6,8 @@
 use super::bound::{Bound, Refusal};
 use super::kind::{Kind, Measured};
 use super::{
-    Angle, Area, ArealMassDensity, ArealNumberDensity, Force, Length, Mass, MassDensity, Pressure,
-    Ratio, Speed, Temperature, Volume,
+    Acidity, Angle, Area, ArealMassDensity, ArealNumberDensity, ExchangeCapacity, Flow, Force,
+    Length, Mass, MassDensity, Pressure, Ratio, Speed, Temperature, Time, Volume, VolumePerArea,
 };
 
 /// A row of the table without its type, for documents and tests.
@@ -109,6 +109,8 @@ bounds! {
     ATTACHMENT_WEIGHT "attachment_weight": Force = 0.0 to 500.0, "[lbf_av]", "N", "coulters, cleaners and brackets together stay below 500 lbf";
     /// Weight carried by the frame or a part of it.
     FRAME_WEIGHT "frame_weight": Force = 0.0 to 80_000.0, "[lbf_av]", "N", "the heaviest planters with full tanks stay below 80,000 lbf";
+    /// Pull that a ground drive needs at its wheels.
+    DRIVE_PULL "drive_pull": Force = 1.0 to 3000.0, "[lbf_av]", "N", "turning seed meters takes a pull, and less than 3,000 lbf";
     /// Pressure of an air bag or cylinder.
     ELEMENT_PRESSURE "element_pressure": Pressure = 0.0 to 4000.0, "[psi]", "kPa", "tractor hydraulics end near 3,000 psi, air bags near 100 psi";
     /// Cone penetrometer reading.
@@ -131,6 +133,10 @@ bounds! {
     SHARE "share": Ratio = 0.0 to 100.0, "%", "%", "a share lies between nothing and all";
     /// Share that must be above nothing.
     POSITIVE_SHARE "positive_share": Ratio = 1.0 to 100.0, "%", "%", "nothing grows from a lot that does not germinate";
+    /// Chance of losing contact that an advisor aims at.
+    CONTACT_LOSS "contact_loss": Ratio = 1.0 to 15.0, "%", "%", "below 1 % no load is enough, and above 15 % depth is not kept";
+    /// Grip of a ground-drive wheel: pull for each unit of weight on it.
+    DRIVE_FRICTION "drive_friction": Ratio = 10.0 to 90.0, "%", "%", "a wheel on soil pulls from a tenth to nine tenths of its load";
     /// Dry matter of cover or residue.
     DRY_MATTER "dry_matter": ArealMassDensity = 0.0 to 25_000.0, "[lb_av]/[acr_us]", "kg/har", "the heaviest stalks and covers stay below 25,000 lb/ac";
     /// Bulk density of the soil.
@@ -139,4 +145,36 @@ bounds! {
     WEIGHED_MASS "weighed_mass": Mass = 0.0 to 2000.0, "[lb_av]", "kg", "a clip sample or one row unit, not the planter";
     /// Area that was clipped or counted.
     SAMPLED_AREA "sampled_area": Area = 0.25 to 2000.0, "[sft_i]", "m2", "a frame of a quarter square foot is the least that tells anything";
+    /// Organic carbon in the topsoil, by mass.
+    ORGANIC_CARBON "organic_carbon": Ratio = 0.0 to 20.0, "%", "%", "above 20 % it is peat, and none of this holds on peat";
+    /// Water in the soil, by volume.
+    SOIL_WATER "soil_water": Ratio = 1.0 to 60.0, "%", "%", "air-dry soil holds a few percent, and pores seldom more than 60 %";
+    /// Nitrogen in the dry tops of a cover crop.
+    TOPS_NITROGEN "tops_nitrogen": Ratio = 0.3 to 8.0, "%", "%", "straw has 0.5 % and young legumes up to 6 % of nitrogen";
+    /// Nitrogen on an area.
+    NITROGEN_RATE "nitrogen_rate": ArealMassDensity = 0.0 to 2000.0, "[lb_av]/[acr_us]", "kg/har", "the heaviest covers hold a few hundred pounds an acre";
+    /// Liquid that a planter or a band applies.
+    APPLICATION_RATE "application_rate": VolumePerArea = 0.01 to 100.0, "[gal_us]/[acr_us]", "L/har", "inoculants run at a few fluid ounces an acre, starters at 2 to 30 gal";
+    /// Liquid through one outlet.
+    OUTLET_FLOW "outlet_flow": Flow = 0.0 to 20.0, "[gal_us]/min", "L/min", "an outlet of a planter gives tenths of a gallon a minute";
+    /// Liquid caught under one outlet; nothing where it is plugged.
+    CATCH_VOLUME "catch_volume": Volume = 0.0 to 1280.0, "[foz_us]", "mL", "nobody catches more than 10 gal under one outlet";
+    /// Time over which liquid was caught.
+    CATCH_TIME "catch_time": Time = 1.0 to 3600.0, "s", "s", "less than a second can't be timed, and no catch takes an hour";
+    /// Content of the tank for liquids.
+    TANK_VOLUME "tank_volume": Volume = 1.0 to 10_000.0, "[gal_us]", "L", "planter tanks hold up to about 1,000 gal, trailers several thousand";
+    /// Density of a liquid fertilizer.
+    FERTILIZER_DENSITY "fertilizer_density": MassDensity = 7.5 to 15.0, "[lb_av]/[gal_us]", "kg/L", "water weighs 8.3 lb/gal, the heaviest liquid fertilizers near 14";
+    /// Width that one outlet serves: the row, the band or the width between nozzles.
+    OUTLET_WIDTH "outlet_width": Length = 1.0 to 240.0, "[in_i]", "cm", "a band is a few inches wide, and no outlet serves more than 20 ft";
+    /// Width of the seed furrow over which seed-placed fertilizer spreads.
+    FURROW_WIDTH "furrow_width": Length = 0.25 to 12.0, "[in_i]", "mm", "double-disc furrows are about 1 in wide, sweeps spread over several";
+    /// Nutrients or material placed with the seed.
+    SEED_PLACED "seed_placed": ArealMassDensity = 0.0 to 500.0, "[lb_av]/[acr_us]", "kg/har", "more than a few dozen pounds an acre with the seed kills it";
+    /// Cation exchange capacity of the soil.
+    CATION_EXCHANGE "cation_exchange": ExchangeCapacity = 0.5 to 100.0, "meq/hg", "cmol/kg", "sands hold 1 to 5 meq/100 g, heavy clays up to 50";
+    /// Soil pH.
+    SOIL_PH "soil_ph": Acidity = 3.0 to 11.0, "[pH]", "[pH]", "farmed soils lie between about 4 and 9";
+    /// Water for plants in a layer of soil: held or missing.
+    LAYER_WATER "layer_water": Length = 0.0 to 15.0, "[in_i]", "mm", "five feet of the best soil hold about 12 in for plants";
 }

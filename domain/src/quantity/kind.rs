@@ -31,8 +31,18 @@ pub enum Kind {
     PerArea,
     /// Dry matter per area.
     MassPerArea,
-    /// Bulk density.
+    /// Bulk density, density of a liquid.
     Density,
+    /// Seconds of a catch test.
+    Time,
+    /// Liquid through an outlet in a time.
+    Flow,
+    /// Liquid per area.
+    VolumePerArea,
+    /// Charge that a soil holds.
+    ExchangeCapacity,
+    /// Soil reaction.
+    Acidity,
 }
 
 impl Kind {
@@ -52,6 +62,11 @@ impl Kind {
             Self::PerArea => "a count per area",
             Self::MassPerArea => "a mass per area",
             Self::Density => "a density",
+            Self::Time => "a time",
+            Self::Flow => "a flow",
+            Self::VolumePerArea => "a volume per area",
+            Self::ExchangeCapacity => "a cation exchange capacity",
+            Self::Acidity => "a pH",
         }
     }
 }
@@ -101,4 +116,6 @@ measured! {
     si::ArealNumberDensity => PerArea, areal_number_density::per_square_meter;
     si::ArealMassDensity => MassPerArea, areal_mass_density::kilogram_per_square_meter;
     si::MassDensity => Density, mass_density::kilogram_per_cubic_meter;
+    si::Time => Time, time::second;
+    si::VolumeRate => Flow, volume_rate::cubic_meter_per_second;
 }

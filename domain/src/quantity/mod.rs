@@ -6,13 +6,16 @@
 mod bound;
 pub mod bounds;
 mod kind;
+mod trade;
 mod unit;
 
 pub use bound::{Bound, Refusal, RefusalReason};
 pub use kind::{Kind, Measured, System};
+pub use trade::{Acidity, ExchangeCapacity, VolumePerArea};
 pub use unit::{UNITS, Unit, unit, units_of};
 
 pub use uom::si::f64::{
     Angle, Area, ArealMassDensity, ArealNumberDensity, Force, Length, Mass, MassDensity, Pressure,
-    Ratio, ThermodynamicTemperature as Temperature, Velocity as Speed, Volume,
+    Ratio, ThermodynamicTemperature as Temperature, Time, Velocity as Speed, Volume,
+    VolumeRate as Flow,
 };

@@ -1,10 +1,12 @@
 //! How fast a planter covers ground, how many days a farm takes, and what power it needs.
 
+use serde::{Deserialize, Serialize};
+
 use crate::provenance::{Input, Mark, Step, Trace, sources};
 use crate::quantity::{Area, Force, Length, Measured, Ratio, Speed, unit};
 
 /// Area covered in a time.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct AreaRate {
     /// m²/s.
     square_metres_a_second: f64,
@@ -23,7 +25,7 @@ impl AreaRate {
 }
 
 /// Power.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Power {
     /// W.
     watts: f64,
@@ -36,6 +38,11 @@ const POUND_FORCE: f64 = 4.448_221_615_260_5;
 const MPH: f64 = 0.447_04;
 
 impl Power {
+    /// From W.
+    pub const fn from_watts(watts: f64) -> Self {
+        Self { watts }
+    }
+
     /// Kilowatts.
     pub fn kilowatts(self) -> f64 {
         self.watts / 1000.0

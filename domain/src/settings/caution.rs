@@ -2,7 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::planter::{DownForce, Planter};
+use super::closing::{ClosingAdvice, ClosingSpring};
+use super::coulter::{CoulterAdvice, CoulterUse};
+use super::row_cleaner::RowCleanerAdvice;
+use crate::conditions::WrapRisk;
+use crate::planter::{DiscVerdict, DownForce, Planter};
 use crate::provenance::{Mark, Reason, sources};
 
 /// A caution by its name, so that programs can rely on it; the words are in [`Caution::reason`].
@@ -17,6 +21,10 @@ pub enum Caution {
     AirUnderPressure,
     /// Oil under pressure.
     OilUnderPressure,
+    /// Folded wings and raised markers.
+    WingsAndMarkers,
+    /// What sticks to the parts that are handled.
+    ResiduesOnParts,
     /// Treated seed.
     TreatedSeedLabel,
     /// In-furrow products.
@@ -51,10 +59,20 @@ impl Caution {
                 Mark::CommonPractice,
                 sources::COMMON_PRACTICE,
             ),
-            Self::TreatedSeedLabel => Reason::fixed(
-                "Treated seed: the tag on the bag is the law. Gloves, eyes and breathing as it says; wind at your back when you fill.",
+            Self::WingsAndMarkers => Reason::fixed(
+                "Folded wings and raised markers come down on their own: pin them before anybody goes under.",
                 Mark::CommonPractice,
                 sources::COMMON_PRACTICE,
+            ),
+            Self::ResiduesOnParts => Reason::fixed(
+                "Seed treatment, fertilizer and herbicide stick to the parts: gloves, eye and breathing protection when you clean or change them.",
+                Mark::Read,
+                sources::WISCONSIN_CHECKUP,
+            ),
+            Self::TreatedSeedLabel => Reason::fixed(
+                "Treated seed: the tag on the bag is the law. Gloves, eyes and breathing as it says; wind at your back when you fill; its dust can harm you and bees, and talc or graphite does not bind it.",
+                Mark::Read,
+                sources::SEED_DUST,
             ),
             Self::InFurrowLabel => Reason::fixed(
                 "Anything in the furrow: rate, crop, placement and gear are on its label, and the label is the law.",
@@ -75,20 +93,43 @@ impl Caution {
     }
 }
 
-/// The cautions for a planter.
-pub fn cautions(planter: &Planter) -> Vec<Caution> {
-    let mut list = vec![Caution::BlockAndRelieve];
-    match planter.down_force {
-        DownForce::WeightOnly => {}
-        DownForce::Spring { .. } => list.push(Caution::SpringsStoreEnergy),
-        DownForce::AirBag { .. } => list.push(Caution::AirUnderPressure),
-        DownForce::Hydraulic { .. } => list.push(Caution::OilUnderPressure),
-    }
-    list.extend([
-        Caution::DiggingBehind,
-        Caution::TreatedSeedLabel,
-        Caution::InFurrowLabel,
-        Caution::ManualWins,
-    ]);
-    list
+/// What is done to the planter, as far as it can hurt somebody.
+#[derive(Debug, Clone, Copy)]
+pub struct Handling<'a> {
+    /// The planter.
+    pub planter: &'a Planter,
+    /// What was advised on closing.
+    pub closing: &'a ClosingAdvice,
+    /// What was advised on the coulter.
+    pub coulter: &'a CoulterAdvice,
+    /// What was advised on the row cleaner.
+    pub row_cleaner: &'a RowCleanerAdvice,
+    /// What is to be done with the opener discs.
+    pub discs: DiscVerdict,
+}
+
+/// The cautions for what is handled here.
+pub fn cautions(handling: Handling<'_>) -> Vec<Caution> {
+    let Handling { planter, closing, coulter, row_cleaner, discs } = handling;
+    let source = &planter.down_force;
+    let springs = matches!(source, DownForce::Spring { .. })
+        || closing.change
+        || closing.spring != ClosingSpring::None;
+    let by_hand = closing.change
+        || coulter.coulter == CoulterUse::TakeOff
+        || row_cleaner.wrap > WrapRisk::Low
+        || discs == DiscVerdict::Replace;
+    let list = [
+        (true, Caution::BlockAndRelieve),
+        (springs, Caution::SpringsStoreEnergy),
+        (matches!(source, DownForce::AirBag { .. }), Caution::AirUnderPressure),
+        (matches!(source, DownForce::Hydraulic { .. }), Caution::OilUnderPressure),
+        (planter.frame.len() > 1, Caution::WingsAndMarkers),
+        (by_hand, Caution::ResiduesOnParts),
+        (true, Caution::DiggingBehind),
+        (true, Caution::TreatedSeedLabel),
+        (true, Caution::InFurrowLabel),
+        (true, Caution::ManualWins),
+    ];
+    list.into_iter().filter(|(holds, _)| *holds).map(|(_, caution)| caution).collect()
 }

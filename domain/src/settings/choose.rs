@@ -6,9 +6,9 @@
 //! uncertain and over the hopper as it empties. Between settings that are nearly as good the
 //! lighter one wins: no more down force than needed.
 
-use super::need::Lift;
+use super::need::{Lift, Part};
 use super::row::Row;
-use super::window::LoadWindow;
+use super::window::Window;
 use crate::planter::DownForce;
 use crate::quantity::{Force, Measured};
 use crate::stats::Curve;
@@ -20,32 +20,54 @@ const COARSE: u32 = 10;
 /// Settings looked at in the second pass, around the best of the first.
 const FINE: u32 = 8;
 
-/// What is needed at one level of the hopper: down force = load + this.
+/// The down force at which the load passes the edges of the window, at one level of the hopper.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct AtFill {
     /// Share of the time for which this level stands.
     pub weight: f64,
-    /// Net lift less seed.
-    pub lift: Curve,
+    /// Down force at which the load reaches the low end.
+    pub low: Curve,
+    /// Down force at which the load passes the ceiling.
+    pub ceiling: Curve,
+}
+
+impl AtFill {
+    /// At a hopper that is full to a share. With `known`, that part is measured.
+    pub(super) fn of(
+        lift: &Lift<'_>,
+        window: &Window,
+        (box_share, weight): (f64, f64),
+        known: Option<Part>,
+    ) -> Self {
+        let lift = lift.with_seed(box_share, known);
+        Self {
+            weight,
+            low: lift.plus(window.low).curve(),
+            ceiling: lift.plus(window.ceiling).curve(),
+        }
+    }
 }
 
 /// Hopper levels: full, half, empty, weighed by Simpson's rule; one level with central fill.
-pub(super) fn fills(lift: &Lift<'_>, row: &Row) -> Vec<AtFill> {
-    let level =
-        |share: f64, weight: f64| AtFill { weight, lift: lift.with_seed(share, None).curve() };
+pub(super) fn fills(
+    lift: &Lift<'_>,
+    row: &Row,
+    window: &Window,
+    known: Option<Part>,
+) -> Vec<AtFill> {
+    let level = |at: (f64, f64)| AtFill::of(lift, window, at, known);
     if row.seed_full.likely <= 0.0 {
-        return vec![level(0.0, 1.0)];
+        return vec![level((0.0, 1.0))];
     }
-    vec![level(1.0, 1.0 / 6.0), level(0.5, 4.0 / 6.0), level(0.0, 1.0 / 6.0)]
+    vec![level((1.0, 1.0 / 6.0)), level((0.5, 4.0 / 6.0)), level((0.0, 1.0 / 6.0))]
 }
 
 /// Chance that the load lies in the window with this down force, over all hopper levels.
-pub(super) fn chance(fills: &[AtFill], window: &LoadWindow, force: f64) -> f64 {
-    let inside = |at: &AtFill| {
-        let most_lift = force - window.low.si();
-        let least_lift = force - window.ceiling.si();
-        at.weight * (at.lift.below(most_lift) - at.lift.below(least_lift)).max(0.0)
-    };
+///
+/// The load is at or above the low end less the cases in which it is above the ceiling too. Where
+/// the ranges of both edges overlap this is the least that the chance can be.
+pub(super) fn chance(fills: &[AtFill], force: f64) -> f64 {
+    let inside = |at: &AtFill| at.weight * (at.low.below(force) - at.ceiling.below(force)).max(0.0);
     fills.iter().map(inside).sum()
 }
 
@@ -59,8 +81,8 @@ pub(super) struct Chosen {
 }
 
 /// A down force with its chance.
-pub(super) fn judged(fills: &[AtFill], window: &LoadWindow, force: f64) -> Chosen {
-    Chosen { force, chance: chance(fills, window, force) }
+pub(super) fn judged(fills: &[AtFill], force: f64) -> Chosen {
+    Chosen { force, chance: chance(fills, force) }
 }
 
 /// The most that the source gives without passing `most`, N; its least where all of it does.
@@ -76,8 +98,8 @@ pub(super) fn heaviest(source: &DownForce, most: f64) -> f64 {
 /// The best setting within reach, lighter where it is a tie.
 ///
 /// `most` caps the reach, for instance by what the frame can hold.
-pub(super) fn best(source: &DownForce, fills: &[AtFill], window: &LoadWindow, most: f64) -> Chosen {
-    let judge = |force: f64| judged(fills, window, force);
+pub(super) fn best(source: &DownForce, fills: &[AtFill], most: f64) -> Chosen {
+    let judge = |force: f64| judged(fills, force);
     match source {
         DownForce::WeightOnly => judge(0.0),
         DownForce::Spring { notches } => {
@@ -87,18 +109,16 @@ pub(super) fn best(source: &DownForce, fills: &[AtFill], window: &LoadWindow, mo
         }
         DownForce::AirBag { .. } | DownForce::Hydraulic { .. } => {
             let (low, high) =
-                source.reach().map_or_else(|| open_reach(fills, window), |(a, b)| (a.si(), b.si()));
+                source.reach().map_or_else(|| open_reach(fills), |(a, b)| (a.si(), b.si()));
             best_between(low, high.min(most).max(low), &judge)
         }
     }
 }
 
 /// Where nobody knows the reach, look where a setting could make sense.
-fn open_reach(fills: &[AtFill], window: &LoadWindow) -> (f64, f64) {
-    let needs = |p: f64, load: Force| {
-        fills.iter().map(move |at| at.lift.quantile(p) + load.si()).fold(f64::NAN, f64::max)
-    };
-    (0.0, needs(0.95, window.ceiling).max(0.0))
+fn open_reach(fills: &[AtFill]) -> (f64, f64) {
+    let most = fills.iter().map(|at| at.ceiling.quantile(0.95)).fold(0.0, f64::max);
+    (0.0, most)
 }
 
 fn best_between(low: f64, high: f64, judge: &impl Fn(f64) -> Chosen) -> Chosen {
@@ -117,4 +137,13 @@ fn lightest_of_best(settings: impl Iterator<Item = Chosen>) -> Option<Chosen> {
     let all: Vec<Chosen> = settings.collect();
     let top = all.iter().map(|c| c.chance).fold(0.0, f64::max);
     all.into_iter().find(|c| c.chance >= top - TIE)
+}
+
+/// Moves a force to one that can be set, never above what the frame holds where less can be set.
+pub(super) fn settle(source: &DownForce, rough: Chosen, levels: &[AtFill], most: f64) -> Chosen {
+    let nearest = source.nearest_settable(Force::from_si(rough.force)).si();
+    if nearest <= most + 1e-9 {
+        return judged(levels, nearest);
+    }
+    judged(levels, source.settable_not_above(Force::from_si(most)).si())
 }

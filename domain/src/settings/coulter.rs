@@ -1,13 +1,14 @@
 //! The coulter ahead of the opener: leave it on, take it off, and how high.
 
 use serde::{Deserialize, Serialize};
-use uom::si::length::inch;
 
+use super::say::inches;
 use crate::conditions::{
-    Conditions, HairpinRisk, Moisture, hairpins, is_soft, is_tough, mat_fraction,
+    Conditions, HairpinRisk, Hairpins, Moisture, RiskPoint, hairpins, is_loose, is_soft, is_tough,
+    mat_fraction, points_step,
 };
-use crate::planter::{Coulter, Planter};
-use crate::provenance::{Advice, Assumed, Coefficients, Mark, Reason, sources};
+use crate::planter::{Coulter, CoulterMount};
+use crate::provenance::{Advice, Assumed, Coefficient, Coefficients, Mark, Reason, Step, sources};
 use crate::quantity::{Length, Measured};
 
 /// What to do with the coulter.
@@ -23,40 +24,64 @@ pub enum CoulterUse {
 }
 
 /// The advice on the coulter.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct CoulterAdvice {
     /// What to do.
     pub coulter: CoulterUse,
-    /// How much higher its edge runs than the opener's, when it runs.
+    /// How much higher its edge runs than the opener's, when it runs. Never below it.
     pub above_opener: Option<Length>,
     /// The risk of hairpins with the coulter as advised.
     pub hairpins: HairpinRisk,
+    /// What makes up that risk.
+    #[serde(default)]
+    pub points: Vec<RiskPoint>,
+    /// The sum of the points, 0 to 3.
+    #[serde(default)]
+    pub total: f64,
+    /// The points at which the risk ends.
+    #[serde(default)]
+    pub most: f64,
+    /// What would lower the risk.
+    #[serde(default)]
+    pub lower: Vec<Reason>,
 }
 
-/// Works out what to do with the coulter.
+impl CoulterAdvice {
+    fn of(coulter: CoulterUse, above_opener: Option<Length>, risk: Hairpins) -> Self {
+        let Hairpins { risk, points, total, most, lower } = risk;
+        Self { coulter, above_opener, hairpins: risk, points, total, most, lower }
+    }
+
+    /// The calculation behind the risk; none in results of an engine that kept no points.
+    pub fn hairpin_step(&self) -> Option<Step> {
+        let kept = !self.points.is_empty() || self.most > 0.0;
+        kept.then(|| points_step("hairpin points", &self.points, self.total, Some(self.most)))
+    }
+}
+
+/// Works out what to do with the coulter, `None` where there is none.
 ///
-/// Off on soft soil under tough residue, where it presses straw into the slot. Otherwise it runs a
-/// little higher than the opener.
-pub fn coulter(c: &Conditions, p: &Planter, k: &Coefficients) -> Advice<CoulterAdvice> {
-    let Some(fitted) = p.unit.coulter else {
+/// Off on soft soil under tough residue, where it presses straw into the slot, and on loose soil
+/// under any residue. Otherwise it runs a little higher than the opener, never deeper.
+pub fn coulter(c: &Conditions, fitted: Option<Coulter>, k: &Coefficients) -> Advice<CoulterAdvice> {
+    let Some(fitted) = fitted else {
         return without(c, k);
     };
+    let bare = mat_fraction(c, k).likely < k.little_residue.value;
     let (soft, tough) = (is_soft(c, k), is_tough(c));
     if soft && tough {
-        return take_off(c, k);
+        return take_off(c, PRESSES_STRAW, k);
+    }
+    if is_loose(c, k) == Some(true) && !bare {
+        return take_off(c, PUSHES_STRAW, k);
     }
     let risk = hairpins(c, true, k);
-    let mut watch = risk.causes;
-    let because = run_because(c, k);
-    watch.extend(run_watch(c, k, soft, tough));
+    let mut watch = risk.causes();
+    watch.extend(run_watch(c, fitted.mount, (soft || tough, bare)));
     let (above, assumed) = height(&fitted, k, &mut watch);
     Advice {
-        choice: CoulterAdvice {
-            coulter: CoulterUse::Run,
-            above_opener: Some(above),
-            hairpins: risk.risk,
-        },
-        because,
+        choice: CoulterAdvice::of(CoulterUse::Run, Some(above), risk),
+        because: vec![if bare { NOTHING_TO_CUT } else { CUTS_ON_FIRM }],
         watch,
         assumed,
     }
@@ -65,97 +90,73 @@ pub fn coulter(c: &Conditions, p: &Planter, k: &Coefficients) -> Advice<CoulterA
 fn without(c: &Conditions, k: &Coefficients) -> Advice<CoulterAdvice> {
     let risk = hairpins(c, false, k);
     let mut watch = vec![SHARP_OPENERS];
-    watch.extend(risk.causes);
+    watch.extend(risk.causes());
     Advice {
-        choice: CoulterAdvice {
-            coulter: CoulterUse::NotFitted,
-            above_opener: None,
-            hairpins: risk.risk,
-        },
+        choice: CoulterAdvice::of(CoulterUse::NotFitted, None, risk),
         because: vec![NOT_NEEDED],
         watch,
         assumed: Vec::new(),
     }
 }
 
-fn take_off(c: &Conditions, k: &Coefficients) -> Advice<CoulterAdvice> {
+fn take_off(c: &Conditions, why: Reason, k: &Coefficients) -> Advice<CoulterAdvice> {
     let risk = hairpins(c, false, k);
-    let mut because = vec![PRESSES_STRAW, NOT_NEEDED];
-    because.extend(risk.causes);
+    let mut because = vec![why, NOT_NEEDED];
+    because.extend(risk.causes());
     Advice {
-        choice: CoulterAdvice {
-            coulter: CoulterUse::TakeOff,
-            above_opener: None,
-            hairpins: risk.risk,
-        },
+        choice: CoulterAdvice::of(CoulterUse::TakeOff, None, risk),
         because,
         watch: vec![LESS_LIFT, TWO_ROWS, SHARP_OPENERS],
         assumed: Vec::new(),
     }
 }
 
-fn run_because(c: &Conditions, k: &Coefficients) -> Vec<Reason> {
-    if mat_fraction(c, k).likely < LITTLE_RESIDUE {
-        vec![NOTHING_TO_CUT]
-    } else {
-        vec![CUTS_ON_FIRM]
-    }
-}
-
-fn run_watch(c: &Conditions, k: &Coefficients, soft: bool, tough: bool) -> Vec<Reason> {
+fn run_watch(c: &Conditions, mount: CoulterMount, (risky, bare): (bool, bool)) -> Vec<Reason> {
     let wet = matches!(c.moisture, Some(Moisture::Wet | Moisture::AtCapacity));
-    let bare = mat_fraction(c, k).likely < LITTLE_RESIDUE;
     let list = [
-        (soft || tough, SHARP_COULTER),
-        (soft || tough, OFF_IF_HAIRPINS),
+        (risky || !bare, SHARP_COULTER),
+        (risky, OFF_IF_HAIRPINS),
         (wet, STICKY),
         (bare, TWO_ROWS),
-        (!bare, SHARP_COULTER),
+        (mount == CoulterMount::Frame, ON_THE_FRAME),
     ];
-    let mut watch: Vec<Reason> = Vec::new();
-    for (holds, reason) in list {
-        if holds && !watch.contains(&reason) {
-            watch.push(reason);
-        }
-    }
-    watch
+    list.into_iter().filter(|(holds, _)| *holds).map(|(_, reason)| reason).collect()
 }
 
 /// The height to run at: as it stands if it is inside the usual band, else the usual height.
 fn height(fitted: &Coulter, k: &Coefficients, watch: &mut Vec<Reason>) -> (Length, Vec<Assumed>) {
-    let usual = k.coulter_above_opener;
+    let usual = &k.coulter_above_opener;
     let mm = |x: f64| Length::from_si(x / 1000.0);
     let Some(now) = fitted.above_opener else {
-        return (mm(usual.value), vec![unknown_height(usual.source, usual.mark)]);
+        return (mm(usual.value), vec![unknown_height(usual)]);
     };
     let (low, high) = (mm(usual.low), mm(usual.high));
     if now.si() >= low.si() - 1e-4 && now.si() <= high.si() + 1e-4 {
         return (now, Vec::new());
     }
-    watch.push(Reason::made(
+    let (low, high) = (inches(low), inches(high));
+    let text = if now.si() < 0.0 {
+        let below = inches(-now);
         format!(
-            "the coulter runs {:.2} in above the opener; a quarter to three eighths of an inch is usual",
-            now.get::<inch>()
-        ),
-        usual.mark,
-        usual.source,
-    ));
+            "the coulter runs {below} deeper than the opener: it loosens the soil under the seed; set it {low} to {high} higher than the opener"
+        )
+    } else {
+        format!("the coulter runs {} above the opener; {low} to {high} is usual", inches(now))
+    };
+    watch.push(Reason::made(text, usual.mark, usual.source.clone()));
     (mm(usual.value), Vec::new())
 }
 
-fn unknown_height(source: &'static str, mark: Mark) -> Assumed {
+fn unknown_height(usual: &Coefficient) -> Assumed {
     Assumed {
         what: "height of the coulter above the opener".into(),
         used: "0.3 in (8 mm)".into(),
         range: Some("0.25 to 0.4 in".into()),
         instead: "lower the openers onto a plank and measure under the coulter".into(),
-        mark,
-        source: source.into(),
+        mark: usual.mark,
+        source: usual.source.clone(),
     }
 }
-
-/// Share of the path under residue and mat below which there is little to cut.
-const LITTLE_RESIDUE: f64 = 0.2;
 
 const NOT_NEEDED: Reason = Reason::fixed(
     "no coulter is needed where the openers are sharp and touch as they should: two blades then cut as one",
@@ -171,6 +172,11 @@ const PRESSES_STRAW: Reason = Reason::fixed(
     "soft soil and tough residue: a coulter presses the straw into the slot, take it off",
     Mark::Read,
     sources::NRCS_COULTERS,
+);
+const PUSHES_STRAW: Reason = Reason::fixed(
+    "loose soil under residue: a coulter pushes stiff straw into the furrow, take it off",
+    Mark::CommonPractice,
+    sources::COMMON_PRACTICE,
 );
 const LESS_LIFT: Reason = Reason::fixed(
     "without the coulter the unit needs less down force: set it anew",
@@ -203,4 +209,9 @@ const STICKY: Reason = Reason::fixed(
     "in sticky soil a coulter that runs deep or fast throws soil out and adds to sidewall compaction",
     Mark::Read,
     sources::IOWA_ROLL,
+);
+const ON_THE_FRAME: Reason = Reason::fixed(
+    "a coulter on the frame lifts the frame, not the unit, and does not follow the ground: check its depth where the bar rises",
+    Mark::Derived,
+    sources::STATICS,
 );

@@ -4,15 +4,19 @@
 use serde::{Deserialize, Serialize};
 
 use super::box_states::{BoxState, box_states};
-use super::choose::{AtFill, Chosen, best, chance, fills, heaviest, judged};
-use super::need::{Lift, likely_balance, likely_coulter, likely_speed_loss};
+use super::choose::{AtFill, Chosen, best, fills, heaviest, judged, settle};
+use super::force_ranges::{ForceRange, force_ranges};
+use super::frame::{FrameAdvice, FrameStage, frame_advice, frame_limit};
+use super::hopper::{HopperAdvice, Source, hopper_advice};
+use super::need::{Lift, likely_balance, likely_speed_loss};
 use super::row::Row;
-use super::window::LoadWindow;
-use crate::planter::{
-    DownForce, FrameVerdict, Planter, RowOnFrame, SectionLoad, Setting, frame_check,
-};
+use super::soil_state::SoilFrom;
+use super::source_check::{Needs, SourceCheck, source_check};
+use super::window::{LoadWindow, Window};
+use crate::planter::{DownForce, DriveCheck, FrameVerdict, Planter, SectionLoad, Setting};
 use crate::provenance::Coefficients;
 use crate::quantity::{Force, Measured};
+use crate::stats::Range;
 
 /// The advice on down force.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -39,6 +43,34 @@ pub struct DownForceAdvice {
     pub frame: FrameVerdict,
     /// What is left on each section, tanks empty.
     pub sections: Vec<SectionLoad>,
+    /// What happens to the frame as the down force rises, the first first. This and what follows
+    /// is absent in results of engine 2026.1.
+    #[serde(default)]
+    pub frame_stages: Vec<FrameStage>,
+    /// Whether the ground drive keeps its grip, where there is one.
+    #[serde(default)]
+    pub ground_drive: Option<DriveCheck>,
+    /// What to do as the hopper empties; `None` with central fill.
+    #[serde(default)]
+    pub hopper: Option<HopperAdvice>,
+    /// What the source gives beside what is needed.
+    #[serde(default)]
+    pub source: Option<SourceCheck>,
+    /// How hard the soil is, and how that is known.
+    #[serde(default)]
+    pub soil: Option<SoilUsed>,
+    /// Every force with its range.
+    #[serde(default)]
+    pub forces: Vec<ForceRange>,
+}
+
+/// The soil-state factor that was used.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct SoilUsed {
+    /// Where it comes from.
+    pub from: SoilFrom,
+    /// The factor with its ends; 1 in moist soil.
+    pub factor: Range,
 }
 
 /// Whether the planter can do what is needed.
@@ -67,46 +99,55 @@ pub enum Reach {
 pub(super) fn down_force(
     planter: &Planter,
     row: &Row,
-    window: &LoadWindow,
+    window: &Window,
     decided: Option<Force>,
     k: &Coefficients,
 ) -> DownForceAdvice {
     let lift = Lift::of(row);
-    let levels = fills(&lift, row);
-    let half = half_full(row);
-    let need = likely_need(row, window.aim, half);
-    let curve = lift.with_seed(half, None).curve();
+    let shown = &window.shown;
+    let need = likely_need(row, shown.aim, half_full(row));
     let frame_most = frame_limit(planter, row, k);
     let most = frame_most.unwrap_or(f64::INFINITY);
-    let reach = reach(&planter.down_force, row, window, need, frame_most);
-    let rough = match (decided, &reach) {
-        (Some(force), _) => judged(&levels, window, force.si()),
-        // Short of what is needed, less would only be worse: the tie rule does not apply.
-        (None, Reach::TooLittle { .. }) => {
-            judged(&levels, window, heaviest(&planter.down_force, most))
-        }
-        (None, _) => best(&planter.down_force, &levels, window, most),
-    };
-    let chosen = settle(&planter.down_force, rough, &levels, window, most);
+    let reach = reach(&planter.down_force, row, shown, need, frame_most);
+    let source = Source { down_force: &planter.down_force, most };
+    let chosen = choose(source, &fills(&lift, row, window, None), &reach, decided);
     let force = Force::from_si(chosen.force);
-    let (frame, sections) = frame_check(
-        &planter.frame,
-        row_on_frame(row, force),
-        Force::from_si(k.frame_reserve.value),
-    );
+    let frame = frame_advice(planter, row, &lift, force, k);
+    let states = box_states(row, &lift, shown, force, k);
+    let FrameAdvice { verdict, sections, drive, stages } = frame;
+    let curve = lift.with_seed(half_full(row), None).plus(window.aim).curve();
+    let needs = Needs { half: need, empty: likely_need(row, shown.aim, 0.0), set: force, decided };
     DownForceAdvice {
         per_row: force,
         setting: planter.down_force.setting_for(force),
         need,
-        need_low: Force::from_si(curve.quantile(0.05)) + window.aim,
-        need_high: Force::from_si(curve.quantile(0.95)) + window.aim,
+        need_low: Force::from_si(curve.quantile(0.05)),
+        need_high: Force::from_si(curve.quantile(0.95)),
         chance_in_window: chosen.chance,
-        window: *window,
-        as_box_empties: box_states(row, &lift, window, force, k),
+        window: *shown,
         reach,
-        frame,
+        frame: verdict,
         sections,
+        frame_stages: stages,
+        ground_drive: drive,
+        hopper: hopper_advice(row, &lift, window, source, force),
+        source: Some(source_check(&planter.down_force, needs, k)),
+        soil: Some(SoilUsed { from: row.soil.from, factor: row.soil.range }),
+        forces: force_ranges(row, &lift, window, &states),
+        as_box_empties: states,
     }
+}
+
+/// The force to set, and its chance.
+fn choose(source: Source<'_>, levels: &[AtFill], reach: &Reach, decided: Option<Force>) -> Chosen {
+    let Source { down_force, most } = source;
+    let rough = match (decided, reach) {
+        (Some(force), _) => judged(levels, force.si()),
+        // Short of what is needed, less would only be worse: the tie rule does not apply.
+        (None, Reach::TooLittle { .. }) => judged(levels, heaviest(down_force, most)),
+        (None, _) => best(down_force, levels, most),
+    };
+    settle(down_force, rough, levels, most)
 }
 
 /// The hopper level for which the need is quoted.
@@ -117,35 +158,6 @@ pub(super) fn half_full(row: &Row) -> f64 {
 /// The down force for a load at the likely figures.
 pub(super) fn likely_need(row: &Row, load: Force, box_share: f64) -> Force {
     likely_balance(row, box_share).needed_down_force(load) + likely_speed_loss(row)
-}
-
-/// Moves a force to one that can be set, never above what the frame holds.
-fn settle(
-    source: &DownForce,
-    rough: Chosen,
-    levels: &[AtFill],
-    window: &LoadWindow,
-    most: f64,
-) -> Chosen {
-    let settable = source.nearest_settable(Force::from_si(rough.force)).si();
-    if settable > most + 1e-9 {
-        return rough;
-    }
-    Chosen { force: settable, chance: chance(levels, window, settable) }
-}
-
-/// The most down force per row at which every section of the frame keeps its reserve.
-fn frame_limit(planter: &Planter, row: &Row, k: &Coefficients) -> Option<f64> {
-    let on_frame = row_on_frame(row, Force::from_si(0.0));
-    let (_, sections) =
-        frame_check(&planter.frame, on_frame, Force::from_si(k.frame_reserve.value));
-    sections.iter().map(|s| s.most_per_row.si().max(0.0)).reduce(f64::min)
-}
-
-fn row_on_frame(row: &Row, down_force: Force) -> RowOnFrame {
-    let coulter = if row.coulter_on_unit { Force::from_si(0.0) } else { likely_coulter(row) };
-    let arm_pull = Force::from_si(row.draft.likely * row.arm_slope.likely);
-    RowOnFrame { down_force, coulter, arm_pull }
 }
 
 fn reach(

@@ -74,7 +74,7 @@ impl DugRow {
 
     /// What `K_o s_m` can be in soil of this state, N.
     pub(crate) fn possible_resistance(&self) -> Range {
-        let (k, s) = (self.row.opener_coefficient, self.row.soil);
+        let (k, s) = (self.row.opener_coefficient, self.row.soil.range);
         Range::new(k.low * s.low, k.likely * s.likely, k.high * s.high)
     }
 

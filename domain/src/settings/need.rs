@@ -11,6 +11,8 @@ use crate::stats::Spread;
 pub(super) enum Part {
     /// Weight of unit and attachments.
     Weight,
+    /// Lift of the row cleaner.
+    Cleaner,
     /// Seed in the hopper.
     Seed,
     /// Resistance to the opener, and how it grows with depth.
@@ -27,6 +29,10 @@ pub(super) enum Part {
     Arms,
     /// What speed costs.
     Speed,
+    /// Scatter of the gauge-wheel load along the row.
+    Scatter,
+    /// Load that the soil bears.
+    Ceiling,
 }
 
 /// The balance with every figure at its likely value and no down force.
@@ -62,7 +68,7 @@ pub(super) fn likely_coulter(row: &Row) -> Force {
 pub(super) fn likely_soil(row: &Row) -> Soil {
     Soil {
         exponent: row.exponent.likely,
-        state: row.soil.likely,
+        state: row.soil.range.likely,
         residue: 1.0 + row.residue_rise.likely * row.mat.likely,
     }
 }
@@ -106,30 +112,56 @@ impl<'a> Lift<'a> {
         Self { row, grown }
     }
 
-    /// The distribution. With `known`, that part is held at its mean: the difference in spread is
-    /// what measuring it would gain.
+    /// The distribution. With `known`, that part is held at what a measurement would leave of it:
+    /// the difference in spread is what measuring it would gain.
     pub(super) fn spread(&self, known: Option<Part>) -> Spread {
         let row = self.row;
         let held = |part: Part, spread: Spread| hold(known, part, spread);
-        let mat = row.residue_rise.spread().times(row.mat.spread());
-        let soil = held(Part::Soil, row.soil.spread());
-        let residue = Spread::exact(1.0).plus(held(Part::Residue, mat));
-        let soil_lift = self.metal_in_soil(known).times(soil).times(residue);
-        let arms = held(Part::Arms, row.draft.spread().times(row.arm_slope.spread()));
-        let speed = held(Part::Speed, row.lost_to_speed.spread().scaled(row.faster));
-        let weight = held(Part::Weight, row.unit.spread().plus(row.attachments.spread()));
-        soil_lift
-            .plus(row.cleaner.spread())
+        self.metal_in_soil(known)
+            .times(self.cutting(known))
+            .plus(held(Part::Cleaner, row.cleaner.spread()))
             .plus(held(Part::Closing, row.closing.spread()))
-            .plus(arms)
-            .plus(speed)
-            .plus(weight.scaled(-1.0))
+            .plus(held(Part::Arms, self.arms_up()))
+            .plus(held(Part::Speed, row.lost_to_speed.spread().scaled(row.faster)))
+            .plus(held(Part::Weight, row.unit.spread().plus(row.attachments.spread())).scaled(-1.0))
     }
 
     /// The same with a hopper that is full to a share.
     pub(super) fn with_seed(&self, box_share: f64, known: Option<Part>) -> Spread {
         let seed = hold(known, Part::Seed, self.row.seed_full.spread().scaled(-box_share));
         self.spread(known).plus(seed)
+    }
+
+    /// The reaction of the opener.
+    pub(super) fn opener(&self) -> Spread {
+        let opener = self.row.opener.spread();
+        self.over_exponents(|grown| opener.scaled(grown.opener)).times(self.cutting(None))
+    }
+
+    /// The reaction of the coulter, whoever carries it; nothing without one.
+    pub(super) fn coulter(&self) -> Option<Spread> {
+        let coulter = self.row.coulter?.spread();
+        let metal = self.over_exponents(|grown| coulter.times(grown.coulter));
+        Some(metal.times(self.cutting(None)))
+    }
+
+    /// What the arms take off the load, `H tan(theta)`.
+    pub(super) fn arms_up(&self) -> Spread {
+        self.row.draft.spread().times(self.row.arm_slope.spread())
+    }
+
+    /// Soil state times residue factor.
+    fn cutting(&self, known: Option<Part>) -> Spread {
+        let soil = self.row.soil.range.spread();
+        let soil = if known == Some(Part::Soil) { self.row.soil.measured(soil) } else { soil };
+        soil.times(self.residue(known))
+    }
+
+    fn residue(&self, known: Option<Part>) -> Spread {
+        let rise = self.row.residue_rise.spread();
+        // Counting the residue tells the mat; what a mat costs stays as uncertain as it was.
+        let mat = hold(known, Part::Residue, self.row.mat.spread());
+        Spread::exact(1.0).plus(rise.times(mat))
     }
 
     /// Opener and coulter before soil state and residue.
@@ -144,11 +176,16 @@ impl<'a> Lift<'a> {
             let alone = opener.scaled(grown.opener);
             coulter.map_or(alone, |k| alone.plus(k.times(grown.coulter)))
         };
-        let [first, second, middle, fourth, fifth] = self.grown;
         if known == Some(Part::Opener) {
             // A dug opener tells its growth with depth as well; the middle node is the likely one.
+            let [_, _, middle, _, _] = self.grown;
             return at(middle);
         }
+        self.over_exponents(at)
+    }
+
+    fn over_exponents(&self, at: impl Fn(Grown) -> Spread) -> Spread {
+        let [first, second, middle, fourth, fifth] = self.grown;
         let pair = |one: Grown, other: Grown| at(one).mixed(0.5, at(other));
         pair(first, second).mixed(0.5, pair(fourth, fifth)).mixed(0.8, at(middle))
     }
@@ -160,16 +197,5 @@ fn hold(known: Option<Part>, part: Part, spread: Spread) -> Spread {
 
 /// Five points of a triangular distribution, each standing for a fifth of it.
 fn nodes(r: Range) -> [f64; 5] {
-    let (a, c, b) = (r.low, r.likely, r.high);
-    if b - a < 1e-12 {
-        return [c; 5];
-    }
-    let at_peak = (c - a) / (b - a);
-    [0.1, 0.3, 0.5, 0.7, 0.9].map(|p: f64| {
-        if p < at_peak {
-            a + (p * (b - a) * (c - a)).sqrt()
-        } else {
-            b - ((1.0 - p) * (b - a) * (b - c)).sqrt()
-        }
-    })
+    [0.1, 0.3, 0.5, 0.7, 0.9].map(|p| r.quantile(p))
 }

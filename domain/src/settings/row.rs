@@ -1,6 +1,8 @@
 //! One row unit in one field, every figure with its range, ready for the balance.
 
-use crate::conditions::{Conditions, Moisture, TextureGroup, mat_fraction};
+use super::say::pounds;
+use super::soil_state::{SoilState, soil_state};
+use crate::conditions::{Conditions, Moisture, mat_fraction};
 use crate::planter::{Cleaner, CoulterMount, Hopper, Planter};
 use crate::provenance::{Assumed, Coefficient, Coefficients, Mark, Step, Text, sources};
 use crate::quantity::{Force, Length, Measured, Speed};
@@ -39,8 +41,8 @@ pub(super) struct Row {
     pub arm_slope: Range,
     /// Exponent of depth.
     pub exponent: Range,
-    /// Soil-state factor.
-    pub soil: Range,
+    /// Soil-state factor, and where it comes from.
+    pub soil: SoilState,
     /// Rise of forces by residue at full cover.
     pub residue_rise: Range,
     /// Share of the path that meets residue or green mat.
@@ -51,8 +53,6 @@ pub(super) struct Row {
     pub lost_to_speed: Range,
     /// Moisture class that was used.
     pub moisture: Moisture,
-    /// Where the soil-state factor comes from.
-    pub soil_source: (Mark, &'static str),
     /// What stood in for observations.
     pub assumed: Vec<Assumed>,
     /// Steps that led to the figures.
@@ -72,7 +72,7 @@ impl Row {
         let mat = mat_fraction(field, k);
         assumed.extend(mat.assumed);
         let moisture = moisture_class(field, &mut assumed);
-        let (soil, soil_source) = soil_state(field, moisture, k);
+        let soil = soil_state(field, moisture, k, &mut assumed);
         let disc = planter.unit.opener.new_diameter.si();
         let coulter = planter.unit.coulter;
         let draft =
@@ -105,55 +105,37 @@ impl Row {
             faster: kmh_above(speed, k),
             lost_to_speed: Range::of(&k.load_lost_to_speed),
             moisture,
-            soil_source,
             assumed,
             steps: mat.steps,
         }
     }
 }
 
-#[derive(Clone, Copy)]
-struct Weighing {
-    what: &'static str,
-    used: &'static str,
-    range: &'static str,
-    instead: &'static str,
-}
+/// What is weighed, and how.
+type Weighing = (&'static str, &'static str);
 
-const UNIT: Weighing = Weighing {
-    what: "weight of the bare row unit",
-    used: "778 N (175 lbf)",
-    range: "667 to 890 N",
-    instead: "weigh one row unit",
-};
-const ATTACHMENTS: Weighing = Weighing {
-    what: "weight of the attachments on the unit",
-    used: "350 N (79 lbf)",
-    range: "150 to 550 N",
-    instead: "weigh one row unit with everything on it",
-};
-const CLOSING: Weighing = Weighing {
-    what: "lift of the closing wheels",
-    used: "110 N (25 lbf)",
-    range: "0 to 222 N",
-    instead: "lift the closing frame with a scale, planter down",
-};
+const UNIT: Weighing = ("weight of the bare row unit", "weigh one row unit");
+const ATTACHMENTS: Weighing =
+    ("weight of the attachments on the unit", "weigh one row unit with everything on it");
+const CLOSING: Weighing =
+    ("lift of the closing wheels", "lift the closing frame with a scale, planter down");
 
 fn weighed(
     measured: Option<Force>,
     k: &Coefficient,
-    words: Weighing,
+    (what, instead): Weighing,
     assumed: &mut Vec<Assumed>,
 ) -> Range {
     measured.map_or_else(
         || {
+            let used = Force::from_si(k.value);
             assumed.push(Assumed {
-                what: Text::Borrowed(words.what),
-                used: Text::Borrowed(words.used),
-                range: Some(Text::Borrowed(words.range)),
-                instead: Text::Borrowed(words.instead),
+                what: Text::Borrowed(what),
+                used: Text::Owned(pounds(used)),
+                range: Some(Text::Owned(format!("{:.0} to {:.0} N", k.low, k.high))),
+                instead: Text::Borrowed(instead),
                 mark: k.mark,
-                source: Text::Borrowed(k.source),
+                source: k.source.clone(),
             });
             Range::of(k)
         },
@@ -183,11 +165,11 @@ fn seed_weight(
             let size = &k.hopper_volume;
             assumed.push(Assumed {
                 what: Text::Borrowed("content of a row hopper"),
-                used: Text::Borrowed("1.6 bu"),
-                range: Some(Text::Borrowed("0 to 3 bu")),
+                used: Text::Owned(format!("{} bu", size.value)),
+                range: Some(Text::Owned(format!("{} to {} bu", size.low, size.high))),
                 instead: Text::Borrowed("read it in the machine's manual"),
                 mark: size.mark,
-                source: Text::Borrowed(size.source),
+                source: size.source.clone(),
             });
             Range::new(
                 per_bushel.low * size.low,
@@ -218,9 +200,6 @@ fn cleaner_lift(cleaner: Cleaner, k: &Coefficients) -> Range {
     }
 }
 
-/// Angle that arms may be off when somebody only says that they are level.
-const LEVEL_DEGREES: f64 = 3.0;
-
 fn arm_slope(planter: &Planter, k: &Coefficients, assumed: &mut Vec<Assumed>) -> Range {
     let arms = planter.unit.arms;
     if let Some(angle) = arms.angle {
@@ -236,16 +215,16 @@ fn arm_slope(planter: &Planter, k: &Coefficients, assumed: &mut Vec<Assumed>) ->
             |arm| Range::exact(slope(arm.si())),
         );
     }
+    let level = &k.arms_level;
     assumed.push(Assumed {
         what: Text::Borrowed("slope of the parallel arms"),
         used: Text::Borrowed("level"),
-        range: Some(Text::Borrowed("3 degrees up to 3 degrees down")),
+        range: Some(Text::Owned(format!("{} to {} degrees", level.low, level.high))),
         instead: Text::Borrowed("measure the arm angle, planter down, with no down force"),
-        mark: Mark::Assumption,
-        source: Text::Borrowed(sources::ASSUMPTION),
+        mark: level.mark,
+        source: level.source.clone(),
     });
-    let tangent = LEVEL_DEGREES.to_radians().tan();
-    Range::new(-tangent, 0.0, tangent)
+    Range::of(level).map(|degrees| degrees.to_radians().tan())
 }
 
 fn slope_of(too_high: Length, arm: f64) -> f64 {
@@ -279,34 +258,4 @@ fn moisture_class(field: &Conditions, assumed: &mut Vec<Assumed>) -> Moisture {
         source: Text::Borrowed(sources::ASSUMPTION),
     });
     class
-}
-
-/// The soil-state factor: from the penetrometer where it was used, else from moisture.
-fn soil_state(
-    field: &Conditions,
-    moisture: Moisture,
-    k: &Coefficients,
-) -> (Range, (Mark, &'static str)) {
-    if let Some(cone) = field.penetration {
-        let psi = cone.si() / 6_894.757_293_168;
-        let at = |reference: f64| (psi / reference).clamp(0.6, 3.0);
-        let usual = &k.cone_reference;
-        let range = Range::new(at(usual.high), at(usual.value), at(usual.low));
-        return (range, (usual.mark, usual.source));
-    }
-    let fine = field.texture.is_some_and(|t| t.group() == TextureGroup::Fine);
-    let (low, middle, high) = match moisture {
-        Moisture::Wet | Moisture::AtCapacity => (&k.soil_wet, &k.soil_wet, &k.soil_wet),
-        Moisture::Moist => (&k.soil_moist, &k.soil_moist, &k.soil_moist),
-        Moisture::SlightlyMoist => (&k.soil_moist, &k.soil_slightly_moist, &k.soil_dry),
-        Moisture::Dry if fine => (&k.soil_hard_dry, &k.soil_hard_dry, &k.soil_hard_dry),
-        Moisture::Dry => (&k.soil_dry, &k.soil_dry, &k.soil_dry),
-    };
-    let mut range = Range::new(low.low, middle.value, high.high);
-    if field.moisture.is_none() {
-        // Nobody felt the soil: it may be anything from wet to dry.
-        range.low = range.low.min(k.soil_wet.low);
-        range.high = range.high.max(k.soil_dry.high);
-    }
-    (range, (middle.mark, middle.source))
 }

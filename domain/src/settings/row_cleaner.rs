@@ -3,10 +3,12 @@
 use serde::{Deserialize, Serialize};
 
 use crate::conditions::{
-    Conditions, CoverState, Moisture, WrapRisk, Wrapping, mat_fraction, wrapping,
+    Conditions, CoverState, Moisture, ResidueSpread, RiskPoint, WrapRisk, Wrapping, mat_fraction,
+    points_step, residue_cover, wrapping,
 };
-use crate::planter::{Cleaner, Planter};
-use crate::provenance::{Advice, Coefficients, Mark, Reason, sources};
+use crate::planter::Cleaner;
+use crate::provenance::{Advice, Coefficients, Mark, Reason, Step, sources};
+use crate::quantity::{Length, Measured};
 
 /// How to run the row cleaner.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -23,53 +25,100 @@ pub enum CleanerUse {
 }
 
 /// The advice on the row cleaner.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct RowCleanerAdvice {
     /// How to run it.
     pub cleaner: CleanerUse,
     /// The risk that stems wrap.
     pub wrap: WrapRisk,
+    /// What makes up that risk.
+    #[serde(default)]
+    pub points: Vec<RiskPoint>,
+    /// The sum of the points.
+    #[serde(default)]
+    pub total: f64,
+}
+
+impl RowCleanerAdvice {
+    /// The calculation behind the risk.
+    pub fn wrap_step(&self) -> Step {
+        points_step("wrap points", &self.points, self.total, None)
+    }
 }
 
 /// Works out how to run the row cleaner.
 ///
 /// Its aggressiveness is limited by the risk of wrapping: in a tall living cover it floats or is
-/// lifted, over dead residue it skims. It never digs.
-pub fn row_cleaner(c: &Conditions, p: &Planter, k: &Coefficients) -> Advice<RowCleanerAdvice> {
-    let Wrapping { risk, causes } = wrapping(c, k);
-    let mat = mat_fraction(c, k).likely;
-    let state = c.cover.and_then(|cover| cover.state);
-    let alive = c.cover.is_some() && state.is_none_or(CoverState::is_green);
-    let (cleaner, reason) = choose(p.unit.cleaner, risk, alive, mat);
+/// lifted, over dead residue it skims, in a short cover with little dead residue it is off. It
+/// never digs.
+pub fn row_cleaner(c: &Conditions, fitted: Cleaner, k: &Coefficients) -> Advice<RowCleanerAdvice> {
+    let wrap = wrapping(c, k);
+    let (cleaner, reason) = choose(fitted, wrap.risk, &Ground::of(c, k));
     let mut because = vec![reason];
-    because.extend(causes);
+    because.extend(wrap.causes());
+    let Wrapping { risk, points, total } = wrap;
     Advice {
-        choice: RowCleanerAdvice { cleaner, wrap: risk },
+        choice: RowCleanerAdvice { cleaner, wrap: risk, points, total },
         because,
-        watch: watch(c, p.unit.cleaner, cleaner, alive),
+        watch: watch(c, fitted, cleaner),
         assumed: Vec::new(),
     }
 }
 
-fn choose(fitted: Cleaner, risk: WrapRisk, alive: bool, mat: f64) -> (CleanerUse, Reason) {
+/// What there is to move.
+struct Ground {
+    /// Whether the cover lives.
+    alive: bool,
+    /// Whether there is next to nothing.
+    bare: bool,
+    /// Whether there is a short living cover and next to no dead residue.
+    short_green: bool,
+}
+
+impl Ground {
+    fn of(c: &Conditions, k: &Coefficients) -> Self {
+        let little = k.little_residue.value;
+        let inch = |height: Length| height.si() / 0.0254;
+        let short = c.cover.is_some_and(|cover| {
+            cover.height.is_some_and(|height| inch(height) < k.short_cover.value)
+        });
+        let alive = is_alive(c);
+        Self {
+            alive,
+            bare: mat_fraction(c, k).likely < little,
+            short_green: alive && short && residue_cover(c, k).likely < little,
+        }
+    }
+}
+
+fn is_alive(c: &Conditions) -> bool {
+    c.cover.is_some_and(|cover| cover.state.is_none_or(CoverState::is_green))
+}
+
+fn choose(fitted: Cleaner, risk: WrapRisk, ground: &Ground) -> (CleanerUse, Reason) {
     match (fitted, risk) {
+        (Cleaner::None, _) if ground.alive => (CleanerUse::NotFitted, NONE_IN_COVER),
         (Cleaner::None, _) => (CleanerUse::NotFitted, NONE_FITTED),
-        (_, WrapRisk::Low) if mat < LITTLE_RESIDUE => (CleanerUse::Lift, NOTHING_TO_MOVE),
+        (_, WrapRisk::Low) if ground.bare => (CleanerUse::Lift, NOTHING_TO_MOVE),
+        (_, WrapRisk::Low) if ground.short_green => (CleanerUse::Lift, SHORT_GREEN),
         (_, WrapRisk::Low) => (CleanerUse::Skim, SKIM),
         (Cleaner::Floating, WrapRisk::Some) => (CleanerUse::Float, FLOAT),
-        (Cleaner::Floating, WrapRisk::High) if alive => (CleanerUse::Float, FLOAT),
+        (Cleaner::Floating, WrapRisk::High) if ground.alive => (CleanerUse::Float, FLOAT),
         (Cleaner::Floating | Cleaner::Fixed, _) => (CleanerUse::Lift, LIFT),
     }
 }
 
-fn watch(c: &Conditions, fitted: Cleaner, cleaner: CleanerUse, alive: bool) -> Vec<Reason> {
+fn watch(c: &Conditions, fitted: Cleaner, cleaner: CleanerUse) -> Vec<Reason> {
     let wet = matches!(c.moisture, Some(Moisture::Wet | Moisture::AtCapacity));
     let running = matches!(cleaner, CleanerUse::Skim | CleanerUse::Float);
     let has_cleaner = fitted != Cleaner::None;
+    let alive = is_alive(c);
     let list = [
         (running, NEVER_DIG),
         (running && fitted == Cleaner::Fixed, RIDES_ON_IT),
         (running && wet, WET_SOIL),
+        (running && c.residue_spread == Some(ResidueSpread::Piles), PILES),
+        (running && c.residue_spread == Some(ResidueSpread::Banded), BANDS),
         (has_cleaner && alive, SOURCES_DIFFER),
         (has_cleaner && alive, BUILDS_UP),
         (running, STOP_TO_CLEAR),
@@ -77,16 +126,23 @@ fn watch(c: &Conditions, fitted: Cleaner, cleaner: CleanerUse, alive: bool) -> V
     list.into_iter().filter(|(holds, _)| *holds).map(|(_, reason)| reason).collect()
 }
 
-/// Share of the path under residue and mat below which there is nothing to move.
-const LITTLE_RESIDUE: f64 = 0.2;
-
 const NONE_FITTED: Reason = Reason::fixed(
+    "no row cleaner is fitted: the opener must cut what lies there",
+    Mark::CommonPractice,
+    sources::COMMON_PRACTICE,
+);
+const NONE_IN_COVER: Reason = Reason::fixed(
     "no row cleaner is fitted; in a living cover none is needed",
     Mark::Read,
     sources::PENN_GUIDE,
 );
 const NOTHING_TO_MOVE: Reason = Reason::fixed(
     "there is next to nothing to move",
+    Mark::CommonPractice,
+    sources::COMMON_PRACTICE,
+);
+const SHORT_GREEN: Reason = Reason::fixed(
+    "a short living cover and little dead residue: a cleaner would only dig, lift it",
     Mark::CommonPractice,
     sources::COMMON_PRACTICE,
 );
@@ -111,6 +167,16 @@ const RIDES_ON_IT: Reason = Reason::fixed(
 );
 const WET_SOIL: Reason = Reason::fixed(
     "on wet soil keep it off the ground",
+    Mark::CommonPractice,
+    sources::COMMON_PRACTICE,
+);
+const PILES: Reason = Reason::fixed(
+    "set it for the field, not for the piles: spread them before planting",
+    Mark::CommonPractice,
+    sources::COMMON_PRACTICE,
+);
+const BANDS: Reason = Reason::fixed(
+    "set it in the bands, where residue is thick, then look that it does not dig between them",
     Mark::CommonPractice,
     sources::COMMON_PRACTICE,
 );

@@ -54,7 +54,7 @@ pub(super) fn speed(
             pounds(Force::from_si(k.load_lost_to_speed.value * 1.609_344))
         ),
         k.load_lost_to_speed.mark,
-        k.load_lost_to_speed.source,
+        k.load_lost_to_speed.source.clone(),
     )];
     let mut watch = Vec::new();
     if start < wanted.si() - 1e-6 {

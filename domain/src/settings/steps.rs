@@ -1,18 +1,18 @@
 //! The steps of the force balance, for a reader who follows them by hand.
 
 use super::down_force::{DownForceAdvice, half_full};
+use super::force_ranges::{ForceRange, NamedForce};
 use super::need::{likely_balance, likely_coulter, likely_soil, likely_speed_loss};
 use super::row::Row;
 use super::window::window_step;
 use crate::provenance::{Coefficients, Input, Mark, Step, Text, sources};
 use crate::quantity::Measured;
 
-#[derive(Clone, Copy)]
 struct Known {
     step: &'static str,
     formula: &'static str,
     mark: Mark,
-    source: &'static str,
+    source: Text,
 }
 
 fn step(known: Known, inputs: Vec<Input>, value: f64, unit: &'static str) -> Step {
@@ -24,7 +24,7 @@ fn step(known: Known, inputs: Vec<Input>, value: f64, unit: &'static str) -> Ste
         unit: Text::Borrowed(unit),
         low: None,
         high: None,
-        source: Text::Borrowed(known.source),
+        source: known.source,
         mark: known.mark,
     }
 }
@@ -32,27 +32,36 @@ fn step(known: Known, inputs: Vec<Input>, value: f64, unit: &'static str) -> Ste
 /// All steps from the soil to the needed down force.
 pub(super) fn force_steps(row: &Row, advice: &DownForceAdvice, k: &Coefficients) -> Vec<Step> {
     let mut steps = row.steps.clone();
-    steps.extend([soil_step(row), residue_step(row, k), opener_step(row, k)]);
+    steps.extend(row.soil.steps.iter().cloned());
+    let ranged = |step: Step, names: &[NamedForce]| with_range(step, &advice.forces, names);
+    steps.push(residue_step(row, k));
+    steps.push(ranged(opener_step(row, k), &[NamedForce::Opener]));
     if row.coulter.is_some() {
-        steps.push(coulter_step(row, k));
+        let names = [NamedForce::Coulter, NamedForce::FrameCoulter];
+        steps.push(ranged(coulter_step(row, k), &names));
     }
-    steps.push(arm_step(row, k));
+    steps.push(ranged(arm_step(row, k), &[NamedForce::Arms]));
     if row.faster > 0.0 {
-        steps.push(speed_step(row, k));
+        steps.push(ranged(speed_step(row, k), &[NamedForce::SpeedLoss]));
     }
     steps.push(window_step(&advice.window, row.moisture, k));
-    steps.push(need_step(row, advice));
-    steps.push(load_step(row, advice));
+    steps.push(ranged(need_step(row, advice), &NEED));
+    steps.push(ranged(load_step(row, advice), &LOAD));
     steps
 }
 
-fn soil_step(row: &Row) -> Step {
-    let (mark, source) = row.soil_source;
-    let known = Known { step: "soil-state factor", formula: "s_m", mark, source };
-    let mut made = step(known, Vec::new(), row.soil.likely, "1");
-    made.low = Some(row.soil.low);
-    made.high = Some(row.soil.high);
-    made
+/// Quoted for a half-full hopper, or for seed on the frame.
+const NEED: [NamedForce; 2] = [NamedForce::NeedHalf, NamedForce::NeedEmpty];
+const LOAD: [NamedForce; 2] = [NamedForce::LoadHalf, NamedForce::LoadEmpty];
+
+/// The step with the range of the first force that was worked out.
+fn with_range(mut step: Step, forces: &[ForceRange], names: &[NamedForce]) -> Step {
+    let found = names.iter().find_map(|name| forces.iter().find(|f| f.force == *name));
+    if let Some(range) = found {
+        step.low = Some(range.low.si());
+        step.high = Some(range.high.si());
+    }
+    step
 }
 
 fn residue_step(row: &Row, k: &Coefficients) -> Step {
@@ -61,10 +70,13 @@ fn residue_step(row: &Row, k: &Coefficients) -> Step {
         step: "residue factor",
         formula: "f_res = 1 + c_res x mat",
         mark: c.mark,
-        source: c.source,
+        source: c.source.clone(),
     };
     let inputs = vec![Input::new("c_res", c.value, "1"), Input::new("mat", row.mat.likely, "1")];
-    step(known, inputs, likely_soil(row).residue, "1")
+    let mut made = step(known, inputs, likely_soil(row).residue, "1");
+    made.low = Some(1.0 + row.residue_rise.low * row.mat.low);
+    made.high = Some(1.0 + row.residue_rise.high * row.mat.high);
+    made
 }
 
 fn opener_step(row: &Row, k: &Coefficients) -> Step {
@@ -74,7 +86,7 @@ fn opener_step(row: &Row, k: &Coefficients) -> Step {
         step: "opener",
         formula: "R_o = K_o (d / 50 mm)^n s_m f_res (D / 381 mm)",
         mark: c.mark,
-        source: c.source,
+        source: c.source.clone(),
     };
     let inputs = vec![
         Input::new("K_o", row.opener_coefficient.likely, "N"),
@@ -94,7 +106,7 @@ fn coulter_step(row: &Row, k: &Coefficients) -> Step {
         step: if row.coulter_on_unit { "coulter" } else { "coulter, carried by the frame" },
         formula: "R_c = K_c (d_c / 50 mm)^n s_m f_res",
         mark: c.mark,
-        source: c.source,
+        source: c.source.clone(),
     };
     let inputs = vec![
         Input::new("K_c", c.value, "N"),
@@ -111,7 +123,7 @@ fn arm_step(row: &Row, k: &Coefficients) -> Step {
         step: "parallel arms",
         formula: "F_arms = -H tan(theta)",
         mark: k.draft_with_coulter.mark,
-        source: sources::STATICS,
+        source: Text::Borrowed(sources::STATICS),
     };
     let angle = row.arm_slope.likely.atan().to_degrees();
     let inputs = vec![Input::new("H", row.draft.likely, "N"), Input::new("theta", angle, "deg")];
@@ -124,7 +136,7 @@ fn speed_step(row: &Row, k: &Coefficients) -> Step {
         step: "load lost to speed",
         formula: "dG = b_v (v - v_0)",
         mark: c.mark,
-        source: c.source,
+        source: c.source.clone(),
     };
     let inputs = vec![Input::new("b_v", c.value, "N"), Input::new("v - v_0", row.faster, "km/h")];
     step(known, inputs, likely_speed_loss(row).si(), "N")
@@ -136,7 +148,7 @@ fn need_step(row: &Row, advice: &DownForceAdvice) -> Step {
         step: "down force needed, hopper half full",
         formula: "F = G + R_o + R_c + R_rc + R_cl + dG - F_arms - W_u - W_att - W_s",
         mark: Mark::Assumption,
-        source: sources::STATICS,
+        source: Text::Borrowed(sources::STATICS),
     };
     let inputs = vec![
         Input::new("G", advice.window.aim.si(), "N"),
@@ -150,18 +162,15 @@ fn need_step(row: &Row, advice: &DownForceAdvice) -> Step {
         Input::new("W_att", balance.attachments.si(), "N"),
         Input::new("W_s", balance.seed.si(), "N"),
     ];
-    let mut made = step(known, inputs, advice.need.si(), "N");
-    made.low = Some(advice.need_low.si());
-    made.high = Some(advice.need_high.si());
-    made
+    step(known, inputs, advice.need.si(), "N")
 }
 
 fn load_step(row: &Row, advice: &DownForceAdvice) -> Step {
     let known = Known {
         step: "gauge-wheel load at this setting, hopper half full",
-        formula: "G = F_set - F_needed + G_aim",
+        formula: "G = max( 0, F_set - F_needed + G_aim )",
         mark: Mark::Assumption,
-        source: sources::STATICS,
+        source: Text::Borrowed(sources::STATICS),
     };
     let half = half_full(row);
     let inputs = vec![

@@ -33,8 +33,8 @@ pub struct NoHeat;
 /// in coarse soil). Soybean: 145 (130 to 165), one preliminary source.
 pub fn emergence(c: &Conditions, depth: Length, k: &Coefficients) -> Emergence {
     let base = match c.crop {
-        Crop::Corn => k.emergence_corn,
-        Crop::Soybean => k.emergence_soybean,
+        Crop::Corn => &k.emergence_corn,
+        Crop::Soybean => &k.emergence_soybean,
     };
     let mut found = Emergence {
         low: base.low,
@@ -57,7 +57,7 @@ pub fn emergence(c: &Conditions, depth: Length, k: &Coefficients) -> Emergence {
         unit: "[degF].d".into(),
         low: Some(found.low),
         high: Some(found.high),
-        source: base.source.into(),
+        source: base.source.clone(),
         mark: base.mark,
     });
     found

@@ -48,6 +48,34 @@ impl Range {
     pub fn spread(self) -> Spread {
         Spread::triangular(self.low, self.likely, self.high)
     }
+
+    /// The value below which a share `p` lies.
+    pub fn quantile(self, p: f64) -> f64 {
+        let (a, c, b) = (self.low, self.likely, self.high);
+        if b - a < 1e-12 {
+            return c;
+        }
+        let at_peak = (c - a) / (b - a);
+        if p < at_peak {
+            a + (p * (b - a) * (c - a)).sqrt()
+        } else {
+            b - ((1.0 - p) * (b - a) * (b - c)).sqrt()
+        }
+    }
+
+    /// Share that lies at `x` or below.
+    pub fn below(self, x: f64) -> f64 {
+        let (a, c, b) = (self.low, self.likely, self.high);
+        if x >= b {
+            1.0
+        } else if x < a {
+            0.0
+        } else if x < c {
+            (x - a).powi(2) / ((b - a) * (c - a))
+        } else {
+            1.0 - (b - x).powi(2) / ((b - a) * (b - c))
+        }
+    }
 }
 
 impl From<(f64, f64, f64)> for Range {

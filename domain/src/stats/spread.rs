@@ -35,6 +35,28 @@ impl Spread {
         Self { m1, m2, m3: (cubes + mixed + a * b * c) / 10.0 }
     }
 
+    /// A number between `low` and `high` by the share that lies above each value.
+    ///
+    /// `E[X^k] = low^k + k` times the integral of `t^(k-1) above(t)`, by Simpson's rule.
+    pub fn by_tail(low: f64, high: f64, above: impl Fn(f64) -> f64) -> Self {
+        const PANELS: u32 = 24;
+        let width = (high - low).max(0.0) / f64::from(PANELS);
+        if width <= 0.0 {
+            return Self::exact(low);
+        }
+        let mut sums = [0.0; 3];
+        for i in 0..PANELS {
+            let from = low + width * f64::from(i);
+            for (t, weight) in [(from, 1.0), (from + 0.5 * width, 4.0), (from + width, 1.0)] {
+                let share = weight * above(t);
+                let [one, two, three] = sums;
+                sums = [one + share, two + share * t, three + share * t * t];
+            }
+        }
+        let [one, two, three] = sums.map(|s| s * width / 6.0);
+        Self { m1: low + one, m2: low * low + 2.0 * two, m3: low * low * low + 3.0 * three }
+    }
+
     /// The sum with an independent number.
     pub fn plus(self, other: Self) -> Self {
         Self {

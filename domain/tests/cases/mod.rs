@@ -9,21 +9,35 @@
 
 use domain::conditions::{
     BallTest, Conditions, CoverCrop, CoverSpecies, CoverState, Crop, Moisture, PreviousCrop,
-    ResidueFeel, TextureClass,
+    ResidueFeel, SoilMakeup, StrengthClass, TextureClass,
 };
 use domain::planter::{
     Arms, Calibration, CalibrationPoint, Cleaner, ClosingPair, Coulter, CoulterMount, Cylinder,
-    DownForce, FrameSection, Hopper, Notch, OpenerDisc, Planter, RowUnit, Side,
+    DownForce, FrameSection, GroundDrive, Hopper, Notch, OpenerDisc, Planter, RowUnit, Side,
 };
-use domain::quantity::{Measured, bounds, unit};
+use domain::quantity::{Measured, Ratio, bounds, unit};
 use domain::settings::{Goals, Inputs};
 use proptest::prelude::*;
+
+/// How often a law is tried: `usual` times, or as often as `PROPTEST_CASES` asks.
+pub(crate) fn law(usual: u32) -> ProptestConfig {
+    let standard = ProptestConfig { failure_persistence: None, ..ProptestConfig::default() };
+    match std::env::var_os("PROPTEST_CASES") {
+        Some(_) => standard,
+        None => ProptestConfig { cases: usual, ..standard },
+    }
+}
 
 /// A quantity from a value and a UCUM code. Panics on a wrong pair: these are tests.
 pub(crate) fn q<Q: Measured>(value: f64, code: &str) -> Q {
     let unit = unit(code).unwrap_or_else(|| panic!("no unit {code}"));
     assert_eq!(unit.kind, Q::KIND, "{code} is of another kind");
     Q::from_si(unit.to_si(value))
+}
+
+/// A day of planting.
+pub(crate) fn planting() -> chrono::NaiveDate {
+    chrono::NaiveDate::from_ymd_opt(2027, 5, 10).unwrap()
 }
 
 pub(crate) fn point(psi: f64, lbf: f64) -> CalibrationPoint {
@@ -53,6 +67,7 @@ pub(crate) fn worked_planter() -> Planter {
         },
         down_force: bags(),
         frame: Vec::new(),
+        ground_drive: None,
         depth_lever: None,
         closing_owned: Vec::new(),
     }
@@ -137,8 +152,30 @@ pub(crate) fn down_forces() -> impl Strategy<Value = DownForce> {
         Just(DownForce::AirBag { calibration: None }),
         notches,
         air,
-        oil
+        oil,
+        calibrated_oil()
     ]
+}
+
+/// A cylinder that was calibrated at three pressures, with or without up-lift.
+fn calibrated_oil() -> impl Strategy<Value = DownForce> {
+    (300.0..700.0_f64, 20.0..120.0_f64, 150.0..500.0_f64, -30.0..30.0_f64, option(50.0..400.0_f64))
+        .prop_map(|(low, least, rise, off, lift)| DownForce::Hydraulic {
+            cylinder: Cylinder {
+                bore: q(1.25, "[in_i]"),
+                rod: q(0.75, "[in_i]"),
+                side: Side::Cap,
+                lever_ratio: 0.3,
+                most: q(2500.0, "[psi]"),
+            },
+            calibration: Calibration::from_points(&[
+                point(low, least),
+                point(low + 600.0, least + 0.5 * rise + off),
+                point(low + 1200.0, least + rise),
+            ])
+            .ok(),
+            lift: lift.map(|l| q(l, "[lbf_av]")),
+        })
 }
 
 fn units() -> impl Strategy<Value = RowUnit> {
@@ -222,6 +259,11 @@ pub(crate) fn planters() -> impl Strategy<Value = Planter> {
                     wheels: 2,
                 })
                 .collect(),
+            ground_drive: Some(GroundDrive {
+                section: "section 1".to_owned(),
+                pull: q(200.0, "[lbf_av]"),
+                friction: None,
+            }),
             depth_lever: None,
             closing_owned,
         })
@@ -230,7 +272,7 @@ pub(crate) fn planters() -> impl Strategy<Value = Planter> {
 pub(crate) const MOISTURES: [Moisture; 5] =
     [Moisture::Dry, Moisture::SlightlyMoist, Moisture::Moist, Moisture::Wet, Moisture::AtCapacity];
 
-fn covers() -> impl Strategy<Value = CoverCrop> {
+pub(crate) fn covers() -> impl Strategy<Value = CoverCrop> {
     let species = prop::sample::select(vec![
         CoverSpecies::CerealRye,
         CoverSpecies::Triticale,
@@ -252,6 +294,27 @@ fn covers() -> impl Strategy<Value = CoverCrop> {
             state,
             ..CoverCrop::of(species)
         })
+}
+
+pub(crate) const STRENGTHS: [StrengthClass; 4] =
+    [StrengthClass::Loose, StrengthClass::Good, StrengthClass::Firm, StrengthClass::Hard];
+
+fn strengths() -> impl Strategy<Value = StrengthClass> {
+    prop::sample::select(STRENGTHS.to_vec())
+}
+
+/// What the soil is made of, in and beyond what the strength formula covers.
+pub(crate) fn make_ups() -> impl Strategy<Value = SoilMakeup> {
+    let share = |least: f64, most: f64| option((least..=most).prop_map(Ratio::from_si));
+    let density = option(within(&bounds::BULK_DENSITY));
+    (share(0.0, 0.6), share(0.0, 0.06), density, share(0.02, 0.6)).prop_map(
+        |(clay, organic_carbon, bulk_density, water)| SoilMakeup {
+            clay,
+            organic_carbon,
+            bulk_density,
+            water,
+        },
+    )
 }
 
 pub(crate) fn fields() -> impl Strategy<Value = Conditions> {
@@ -279,7 +342,7 @@ pub(crate) fn fields() -> impl Strategy<Value = Conditions> {
         option(balls),
         option(within(&bounds::RIBBON_LENGTH)),
         option(within(&bounds::SOIL_TEMPERATURE)),
-        option(within(&bounds::PENETRATION_RESISTANCE)),
+        (option(within(&bounds::PENETRATION_RESISTANCE)), option(strengths()), make_ups()),
     );
     let ground = (
         option(covers()),
@@ -290,7 +353,8 @@ pub(crate) fn fields() -> impl Strategy<Value = Conditions> {
         option(within(&bounds::RAIN)),
     );
     (crops, soil, ground).prop_map(|(crop, soil, ground)| {
-        let (texture, moisture, ball, ribbon, soil_temperature, penetration) = soil;
+        let (texture, moisture, ball, ribbon, soil_temperature, strength) = soil;
+        let (penetration, strength_class, soil) = strength;
         let (cover, previous_crop, previous_yield_bu_ac, residue_cover, residue_feel, rain) =
             ground;
         Conditions {
@@ -300,6 +364,8 @@ pub(crate) fn fields() -> impl Strategy<Value = Conditions> {
             ribbon,
             soil_temperature,
             penetration,
+            strength_class,
+            soil,
             cover,
             previous_crop,
             previous_yield_bu_ac,

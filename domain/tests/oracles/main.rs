@@ -13,12 +13,16 @@
 )]
 
 mod answer;
+mod cover;
 mod data;
 mod field;
+mod furrow;
 mod planter;
+mod published;
 mod row;
 mod seed;
 mod statistics;
+mod yields;
 
 use answer::{Answer, agrees};
 use domain::quantity::{Measured, unit};
@@ -39,6 +43,8 @@ fn ask(row: &Row) -> Option<Answer> {
         "opener_wear" => planter::opener_wear,
         "units" => planter::units,
         "gauge_wheel_load" => planter::gauge_wheel_load,
+        "opener_force" => published::disc_force,
+        "residue" => published::straw,
         "statics" => planter::statics,
         "row_unit_balance" => planter::row_unit_balance,
         "frame_balance" => planter::frame_balance,
@@ -60,12 +66,24 @@ fn ask(row: &Row) -> Option<Answer> {
         "residue_cover" => field::residue_cover,
         "cover_fraction" => field::cover_fraction,
         "soil_temperature" => field::soil_temperature,
+        "cover_nitrogen" => cover::nitrogen,
+        "termination" => cover::last_day,
         "penetrometer" => field::penetrometer,
+        "corn_stand_date_yield" => yields::corn_by_date_and_stand,
+        "corn_replant" => yields::replant,
+        "spacing_loss" => yields::loss_by_spacing,
+        "fieldwork_days" => yields::fieldwork_days,
+        "in_furrow_flow" => furrow::flow,
+        "in_furrow_course" => furrow::course,
+        "band_application" => furrow::band,
+        "sprayer_check" => furrow::sprayer_check,
+        "salt_limit" => furrow::salt,
+        "seed_placed_fertilizer" => furrow::seed_placed_material,
         "binomial_limits" => statistics::binomial_limits,
         "multiple_testing" => statistics::multiple_testing,
         "critical_values" => statistics::critical_values,
         "sample_size" => statistics::sample_size,
-        "one_way_anova" | "variance_components" => statistics::one_way,
+        "one_way_anova" | "variance_components" | "spread_tests" => statistics::one_way,
         _ => return None,
     };
     Some(handler(row))

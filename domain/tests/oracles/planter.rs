@@ -1,8 +1,8 @@
 //! Rows about the planter: forces, frame, cylinder, wear, capacity, power.
 
 use domain::planter::{
-    Cylinder, DiscVerdict, FrameSection, OpenerDisc, RowOnFrame, Side, disc_wear, frame_check,
-    real_depth,
+    Cylinder, DiscVerdict, DownForce, FrameSection, Notch, OpenerDisc, RowOnFrame, Side, disc_wear,
+    frame_check, real_depth,
 };
 use domain::provenance::Coefficients;
 use domain::quantity::{Angle, Force, Length, Measured, Pressure};
@@ -13,8 +13,8 @@ use domain::settings::forces::{
 use domain::settings::{field_capacity, needed_capacity, pto_power};
 
 use crate::answer::{Answer, Got};
-use crate::q;
 use crate::row::Row;
+use crate::{published, q};
 
 pub(crate) fn capacity(row: &Row) -> Answer {
     let found = field_capacity(
@@ -80,6 +80,9 @@ pub(crate) fn units(row: &Row) -> Answer {
 }
 
 pub(crate) fn gauge_wheel_load(row: &Row) -> Answer {
+    if row.text("mean_load_n").is_some() {
+        return published::load_by_speed(row);
+    }
     if row.text("cv").is_some() {
         let unit_load = newtons(1.0);
         let lost = row.nums("cv").into_iter().map(|cv| contact_loss(unit_load, newtons(cv)));
@@ -167,7 +170,12 @@ fn balance_in_pounds(row: &Row) -> Answer {
         closing: lb("closing_lb"),
     };
     let needed = balance.needed_down_force(lb("gauge_target_lb"));
-    Answer::one("supplemental_lb", domain::quantity::unit("[lbf_av]").unwrap().read(needed))
+    let notch = |step| Notch { label: format!("{step} lb"), force: q(step, "[lbf_av]") };
+    let spring =
+        DownForce::Spring { notches: row.nums("steps_lb").into_iter().map(notch).collect() };
+    let pounds = domain::quantity::unit("[lbf_av]").unwrap();
+    Answer::one("supplemental_lb", pounds.read(needed))
+        .and("first_step_lb", pounds.read(spring.settable_not_below(needed)))
 }
 
 fn balance_with_free_wheels(row: &Row) -> Answer {

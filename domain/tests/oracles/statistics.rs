@@ -45,6 +45,9 @@ pub(crate) fn sample_size(row: &Row) -> Answer {
         let (s, e) = (table.num(line, "s"), table.num(line, "e"));
         let n = units_needed(s, e, 1000).unwrap();
         answer.cell(format!("n for s {s}, e {e}"), table.text(line, "n_t"), f64::from(n));
+        // Without allowance for a spread that is itself estimated: (z s / e)^2, rounded up.
+        let normal = (phi_inverse(0.975) * s / e).powi(2).ceil();
+        answer.cell(format!("normal n for s {s}, e {e}"), table.text(line, "n_normal"), normal);
     }
     answer
 }
@@ -58,7 +61,10 @@ fn groups(row: &Row) -> Vec<Vec<f64>> {
         "trial_cancellation_sets.csv" => ("treatment", "response"),
         "trial_batches_1.csv" | "trial_batches_2.csv" => ("batch", "yield"),
         "trial_six_targets_four_judges.csv" => ("target", "rating"),
-        "trial_handbook_levels.csv" | "trial_five_sites.csv" => ("group", "value"),
+        "trial_plant_growth.csv" => ("group", "weight"),
+        "trial_handbook_levels.csv" | "trial_five_sites.csv" | "trial_spread_three_lots.csv" => {
+            ("group", "value")
+        }
         "trial_soybean_rows_uniformity.csv" | "trial_corn_grid_uniformity.csv" => {
             ("column", "yield_bu_per_acre")
         }
@@ -81,6 +87,13 @@ fn groups(row: &Row) -> Vec<Vec<f64>> {
         .collect()
 }
 
+/// The least difference between two group means that is significant at 5 %, by Student's t.
+fn least_difference(table: &OneWay, groups: &[Vec<f64>]) -> f64 {
+    let two = groups.iter().take(2).map(|g| 1.0 / f64::from(u32::try_from(g.len()).unwrap()));
+    let noise = table.within_ms().unwrap() * two.sum::<f64>();
+    t_critical(0.05, table.within_df()).unwrap() * noise.sqrt()
+}
+
 pub(crate) fn one_way(row: &Row) -> Answer {
     let groups = groups(row);
     let all: Vec<f64> = groups.iter().flatten().copied().collect();
@@ -96,6 +109,7 @@ pub(crate) fn one_way(row: &Row) -> Answer {
         .and("ss_error", table.within_ss)
         .and("df_w", table.within_df())
         .and("msw", within)
+        .and("mse", within)
         .and("f", table.f().unwrap())
         .and("p", table.p().unwrap())
         .and("r2", r2)
@@ -112,4 +126,6 @@ pub(crate) fn one_way(row: &Row) -> Answer {
         .and("mean", table.grand_mean)
         .and("cv_pct", 100.0 * sd(&all).unwrap() / table.grand_mean)
         .and_list("means", groups.iter().map(|g| mean(g).unwrap()))
+        .and_list("variance", groups.iter().map(|g| sd(g).unwrap().powi(2)))
+        .and("lsd_05", least_difference(&table, &groups))
 }

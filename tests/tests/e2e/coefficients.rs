@@ -24,7 +24,7 @@ async fn every_coefficient_is_shown_with_range_mark_and_source() {
         );
         assert_eq!(shown["unit"], k.unit);
         assert_eq!(shown["mark_words"], k.mark.words());
-        assert_eq!(shown["source"], k.source);
+        assert_eq!(shown["source"], *k.source);
         assert_eq!(shown["corrected_by_digs"], k.corrected_by_digs);
     }
     // One row as it must read, so that table and answer can't be wrong together.
@@ -33,32 +33,31 @@ async fn every_coefficient_is_shown_with_range_mark_and_source() {
         "value": 778.0, "low": 667.0, "high": 890.0, "unit": "N",
         "mark": "read", "mark_words": "read in the source",
         "source": "Iowa State University Extension, as reported in the farm press, about 2023. Why planter downforce is so important",
-        "corrected_by_digs": false
+        "corrected_by_digs": false, "within": {"least": 667.0 / 3.0, "most": 2670.0}, "version": 0
     });
     assert!(items(&list).contains(&unit_weight), "{list}");
+    assert_eq!(list["set_aside"], json!([]));
 }
 
 #[tokio::test]
 async fn coefficients_can_be_asked_for_by_mark() {
     let app = TestApp::start().await;
     let all = app.grower.get("/v1/coefficients").await.assert_status(200).json();
-    let marks = [
-        Mark::Measured,
-        Mark::Learned,
-        Mark::Read,
-        Mark::Derived,
-        Mark::CommonPractice,
-        Mark::FromMemory,
-        Mark::Proposal,
-        Mark::Assumption,
-    ];
     let mut seen = 0;
-    for mark in marks {
+    for mark in Mark::ALL {
         let code = serde_json::to_value(mark).expect("a word");
         let code = code.as_str().expect("text");
         let path = format!("/v1/coefficients?mark={code}");
         let some = app.grower.get(&path).await.assert_status(200).json();
         assert!(items(&some).iter().all(|k| k["mark"] == code), "{some}");
+        assert_eq!(
+            some["counts_by_mark"], all["counts_by_mark"],
+            "the counts are of the whole set"
+        );
+        let count = all["counts_by_mark"].as_array().expect("counts").iter();
+        let count = count.filter(|it| it["mark"] == code).map(|it| it["count"].as_u64());
+        let expected = Some(items(&some).len() as u64).filter(|n| *n > 0);
+        assert_eq!(count.collect::<Vec<_>>(), expected.map(Some).into_iter().collect::<Vec<_>>());
         seen += items(&some).len();
     }
     assert_eq!(seen, items(&all).len());

@@ -147,3 +147,26 @@ async fn a_planter_that_cannot_reach_says_so_with_what_helps() {
         assert!(text.contains(&said(remedy)), "no {remedy}");
     }
 }
+
+#[tokio::test]
+async fn old_rows_and_the_hour_are_on_the_sheet() {
+    let app = TestApp::start().await;
+    let stead =
+        Farmstead::of_grower(&app.lead, &app.own_grower_id).await.with_draft(&app.lead).await;
+    let page = sheet(&app.lead, &stead.recommendation, "us").await.text;
+    assert!(page.contains("Beside the old row") && page.contains("about 5 in off it"));
+    assert!(!page.contains("start after about"));
+    let mut seen = Farmstead::conditions_body();
+    seen["cover"]["state"] = json!("dead_damp");
+    seen["start_hour"] = json!(7);
+    seen["previous_crop"] = json!("soybean");
+    app.lead.create(&format!("/v1/fields/{}/conditions", stead.field), &seen).await;
+    let id = app.lead.create("/v1/recommendations", &stead.recommendation_body(&json!({}))).await;
+    let page = sheet(&app.lead, &id, "us").await.text;
+    assert!(
+        page.contains("start after about 10 o'clock")
+            || page.contains("start after about 10 o&#39;clock"),
+        "{page}"
+    );
+    assert!(!page.contains("Old rows"));
+}

@@ -6,6 +6,7 @@ pub(super) mod make_up;
 pub(super) mod people;
 pub(super) mod place;
 pub(super) mod planters;
+pub(super) mod seen;
 pub(super) mod weather;
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};

@@ -104,8 +104,18 @@ fn line(change: &Change, system: System) -> (&'static str, Option<String>) {
 
 /// Each member that is given goes before what was there.
 fn over(goals: GoalsIn, otherwise: &GoalsIn) -> GoalsIn {
-    let GoalsIn { depth, lever_depth, speed, down_force, closing, seeding, instructions: _ } =
-        otherwise.clone();
+    let GoalsIn {
+        depth,
+        lever_depth,
+        speed,
+        down_force,
+        closing,
+        contact_loss,
+        seeding,
+        in_furrow,
+        work,
+        instructions: _,
+    } = otherwise.clone();
     // A lever set for one depth says nothing about another.
     let lever_before = if depth.is_some() { None } else { goals.lever_depth };
     GoalsIn {
@@ -114,7 +124,10 @@ fn over(goals: GoalsIn, otherwise: &GoalsIn) -> GoalsIn {
         speed: speed.or(goals.speed),
         down_force: down_force.or(goals.down_force),
         closing: closing.or(goals.closing),
+        contact_loss: contact_loss.or(goals.contact_loss),
         seeding: seeding.or(goals.seeding),
+        in_furrow: in_furrow.or(goals.in_furrow),
+        work: work.or(goals.work),
         instructions: goals.instructions,
     }
 }
@@ -129,6 +142,7 @@ mod tests {
     use crate::v1::recommendations::goals::GoalsIn;
     use domain::dig::{Cause, Change, Proposal};
     use domain::planter::Setting;
+    use domain::provenance::Coefficients;
     use domain::quantity::{Measured, System, bounds};
     use domain::settings::CleanerUse;
 
@@ -140,7 +154,7 @@ mod tests {
             instructions: vec!["West side first.".to_owned()],
             ..GoalsIn::default()
         };
-        let result = compute::result(&inputs);
+        let result = compute::result(&inputs, &Coefficients::STANDARD);
         Before { goals, inputs, result }
     }
 

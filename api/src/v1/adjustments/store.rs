@@ -1,6 +1,7 @@
 //! Adjustments in the database. Every query starts from the caller's scope.
 
 use domain::dig::Proposal;
+use domain::provenance::Coefficients;
 use domain::quantity::System;
 use sea_orm::{
     ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseConnection, DatabaseTransaction,
@@ -17,6 +18,7 @@ use crate::http::etag::{self, Expected};
 use crate::http::page::PageRequest;
 use crate::http::{ApiError, ProblemCode};
 use crate::v1::author::Author;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::recommendations::goals::GoalsIn;
 use crate::v1::recommendations::store::{self as sheets, NewRevision, Place};
 use crate::v1::recommendations::{compute, steps};
@@ -125,7 +127,9 @@ pub async fn accept(
     let tx = db::begin(db).await?;
     let row = open(&tx, scope, decision).await?;
     let sheet = sheets::find(&tx, scope, row.recommendation_id).await?;
-    let new = revision(&sheet, &proposal_of(&row)?, otherwise, system)?;
+    let figures = figures_in_force(&tx, scope).await?;
+    let wanted = Wanted { otherwise, system };
+    let new = revision(&sheet, &proposal_of(&row)?, wanted, figures)?;
     let next = sheets::insert_revision(&tx, scope, decision.by, new).await?;
     if issue {
         steps::issue_in(&tx, &next, decision.by).await?;
@@ -211,12 +215,19 @@ async fn decide(
     etag::one_row(done.rows_affected)
 }
 
-/// The next revision: everything as it was, but for the change.
+/// What the advisor wants beside the change, in which units.
+struct Wanted<'a> {
+    otherwise: &'a GoalsIn,
+    system: System,
+}
+
+/// The next revision: everything as it was, but for the change. Like any new sheet it rests on the
+/// figures in force now.
 fn revision(
     sheet: &recommendations::Model,
     proposal: &Proposal,
-    otherwise: &GoalsIn,
-    system: System,
+    wanted: Wanted<'_>,
+    figures: Box<Coefficients>,
 ) -> Result<NewRevision, ApiError> {
     let place = Place::after(sheet)?;
     let before = Before {
@@ -224,10 +235,10 @@ fn revision(
         inputs: sheets::inputs_of(sheet)?,
         result: sheets::result_of(sheet)?,
     };
-    let goals = next_goals(&before, proposal, otherwise, system)?;
+    let goals = next_goals(&before, proposal, wanted.otherwise, wanted.system)?;
     let mut inputs = before.inputs;
     inputs.goals = goals.parse("/goals")?;
-    let result = compute::result(&inputs);
+    let result = compute::result(&inputs, &figures);
     Ok(NewRevision {
         field_id: sheet.field_id,
         planter_id: sheet.planter_id,
@@ -236,6 +247,7 @@ fn revision(
         place,
         goals,
         inputs,
+        figures,
         result,
     })
 }

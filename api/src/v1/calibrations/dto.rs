@@ -80,7 +80,7 @@ impl CalibrationIn {
 }
 
 /// The line through the points, if they make one.
-pub(super) fn fit(
+pub(in crate::v1) fn fit(
     pointer: &str,
     points: &[CalibrationPoint],
 ) -> Result<engine::Calibration, Vec<BadMember>> {

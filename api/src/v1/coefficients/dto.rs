@@ -2,8 +2,8 @@
 
 use domain::provenance;
 use domain::quantity::{self, System, bounds::Row, unit};
-use serde::{Deserialize, Serialize};
-use utoipa::{IntoParams, ToSchema};
+use serde::Serialize;
+use utoipa::ToSchema;
 
 use crate::http::quantity::six_digits;
 use crate::v1::mirror::mirror;
@@ -14,7 +14,7 @@ mirror! {
     /// temperature on a scale, not a difference.
     QuantityKind = quantity::Kind {
         Length Area Volume Mass Force Pressure Speed Temperature Angle Fraction PerArea MassPerArea
-        Density
+        Density Time Flow VolumePerArea ExchangeCapacity Acidity
     }
 }
 
@@ -75,47 +75,22 @@ impl From<&provenance::Coefficient> for Coefficient {
             mark,
             source,
             corrected_by_digs,
-        } = *k;
+            within: _,
+        } = k;
         Self {
-            name: name.to_owned(),
-            symbol: symbol.to_owned(),
-            what: what.to_owned(),
-            value,
-            low,
-            high,
-            unit: unit.to_owned(),
-            mark: mark.into(),
+            name: (*name).to_owned(),
+            symbol: (*symbol).to_owned(),
+            what: (*what).to_owned(),
+            value: *value,
+            low: *low,
+            high: *high,
+            unit: (*unit).to_owned(),
+            mark: (*mark).into(),
             mark_words: mark.words().to_owned(),
-            source: source.to_owned(),
-            corrected_by_digs,
+            source: source.to_string(),
+            corrected_by_digs: *corrected_by_digs,
         }
     }
-}
-
-/// The coefficients in force.
-#[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"items": [{
-    "name": "unit_weight", "symbol": "W_u", "what": "Weight of a bare row unit",
-    "value": 778, "low": 667, "high": 890, "unit": "N",
-    "mark": "read", "mark_words": "read in the source",
-    "source": "Iowa State University Extension, as reported in the farm press, about 2023. Why planter downforce is so important",
-    "corrected_by_digs": false
-}]})))]
-pub struct CoefficientList {
-    /// The coefficients, in the order of the model.
-    #[schema(max_items = 1000)]
-    pub items: Vec<Coefficient>,
-}
-
-/// Which coefficients.
-#[derive(Debug, Clone, Copy, Deserialize, IntoParams)]
-#[serde(deny_unknown_fields)]
-#[into_params(parameter_in = Query)]
-pub struct CoefficientFilter {
-    /// Only those known in this way.
-    #[serde(default)]
-    #[param(nullable = false, inline, example = "assumption")]
-    pub mark: Option<Mark>,
 }
 
 /// A unit that is understood.

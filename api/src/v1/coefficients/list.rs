@@ -1,20 +1,21 @@
 //! `GET /v1/coefficients`
 
-use std::future::ready;
-
 use actix_web::get;
-use domain::provenance::Coefficients;
+use actix_web::web::Data;
 
-use super::dto::{Coefficient, CoefficientFilter, CoefficientList};
+use super::figure::{CoefficientFilter, CoefficientList};
+use super::in_force::in_force;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::responses::ListErrors;
 use crate::http::{Answer, ApiError, Query};
 
 /// List coefficients.
 ///
-/// Every number that the calculations start from, in one answer: its figure, its range, how it is
-/// known and where it stands. A figure marked `assumption` or `from_memory` is a start, not a fact:
-/// it is shown as such wherever it is used, and digs or a scale correct it.
+/// Every number that the calculations for the practice start from, in one answer: its figure, its
+/// range, how it is known and where it stands; where the practice has put its own figure in the
+/// place of the one that ships, both. A figure marked `assumption` or `from_memory` is a start, not
+/// a fact: it is shown as such wherever it is used, and digs or a scale correct it.
 #[utoipa::path(
     tag = "coefficients", operation_id = "list_coefficients", security(("bearer" = ["read"])),
     params(CoefficientFilter),
@@ -25,15 +26,11 @@ use crate::http::{Answer, ApiError, Query};
 )]
 #[get("/coefficients")]
 pub(super) async fn list(
-    _caller: Caller<CanRead>,
+    app: Data<AppState>,
+    caller: Caller<CanRead>,
     query: Query<CoefficientFilter>,
 ) -> Result<Answer<CoefficientList>, ApiError> {
     let CoefficientFilter { mark } = query.0;
-    let items = Coefficients::STANDARD
-        .all()
-        .into_iter()
-        .filter(|k| mark.is_none_or(|wanted| wanted == k.mark.into()))
-        .map(Coefficient::from)
-        .collect();
-    ready(Ok(Answer::ok(CoefficientList { items }))).await
+    let held = in_force(&app.db, caller.scope()).await?;
+    Ok(Answer::ok(CoefficientList::of(&held, mark)))
 }

@@ -10,6 +10,7 @@ use crate::auth::{Caller, CanAdvise};
 use crate::http::responses::CreateUnderErrors;
 use crate::http::{Answer, ApiError, Body, Id};
 use crate::v1::author::Author;
+use crate::v1::coefficients::figures_in_force;
 
 /// Report the conditions in a field.
 ///
@@ -39,5 +40,6 @@ pub(super) async fn create(
     given.parse(by.now)?;
     let field = crate::v1::fields::store::find(&app.db, caller.scope(), id.0).await?;
     let row = store::insert(&app.db, &field, by, &given).await?;
-    Ok(Answer::created(format!("/v1/conditions/{}", row.id), ConditionsReport::of(&row)?))
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    Ok(Answer::created(format!("/v1/conditions/{}", row.id), ConditionsReport::of(&row, &k)?))
 }

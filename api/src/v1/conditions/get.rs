@@ -9,6 +9,7 @@ use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::responses::GetErrors;
 use crate::http::{Answer, ApiError, Id};
+use crate::v1::coefficients::figures_in_force;
 
 /// Get a conditions report.
 ///
@@ -28,5 +29,6 @@ pub(super) async fn get(
     id: Id,
 ) -> Result<Answer<ConditionsReport>, ApiError> {
     let row = store::find(&app.db, caller.scope(), id.0).await?;
-    Ok(Answer::ok(ConditionsReport::of(&row)?))
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    Ok(Answer::ok(ConditionsReport::of(&row, &k)?))
 }

@@ -10,6 +10,7 @@ use crate::auth::{Caller, CanRead};
 use crate::http::page::PageRequest;
 use crate::http::responses::ListUnderErrors;
 use crate::http::{Answer, ApiError, Id, Query};
+use crate::v1::coefficients::figures_in_force;
 
 /// List the conditions reports of a field.
 ///
@@ -35,6 +36,7 @@ pub(super) async fn list(
     let page = PageRequest::parse(limit, cursor.as_deref())?;
     let field = crate::v1::fields::store::find(&app.db, caller.scope(), id.0).await?;
     let (rows, next_cursor) = store::page(&app.db, caller.scope(), field.id, page).await?;
-    let items = rows.iter().map(ConditionsReport::of).collect::<Result<_, _>>()?;
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    let items = rows.iter().map(|row| ConditionsReport::of(row, &k)).collect::<Result<_, _>>()?;
     Ok(Answer::page(ConditionsPage { items, next_cursor: next_cursor.clone() }, next_cursor))
 }

@@ -9,6 +9,7 @@ use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::responses::GetErrors;
 use crate::http::{Answer, ApiError, Id};
+use crate::v1::coefficients::figures_in_force;
 
 /// Get the newest conditions report of a field.
 ///
@@ -32,5 +33,6 @@ pub(super) async fn newest(
     let row = store::newest(&app.db, caller.scope(), field.id)
         .await?
         .ok_or_else(|| ApiError::not_found("conditions report"))?;
-    Ok(Answer::ok(ConditionsReport::of(&row)?))
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    Ok(Answer::ok(ConditionsReport::of(&row, &k)?))
 }

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use domain::dig::{Change, Context, Ignored, Judgement, judge};
-use domain::provenance::{Coefficients, Text};
+use domain::provenance::Text;
 use sea_orm::{
     ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseConnection,
     PaginatorTrait, QueryFilter, QuerySelect,
@@ -82,9 +82,9 @@ pub async fn insert(
     let dig = given.parse(by.now, &inputs.planter)?;
     let sheet = lock(&tx, scope, sheet.id).await?;
     let result = sheets::result_of(&sheet)?;
-    let coefficients = Coefficients::STANDARD;
+    let figures = sheets::figures_of(&tx, &sheet).await?;
     let before = digs_before(&tx, &sheet).await?;
-    let case = Context::of_sheet(&inputs, &result, &coefficients, before);
+    let case = Context::of_sheet(&inputs, &result, &figures, before);
     let mut judged = judge(&dig, &case);
     judged.ignored.extend(unknown_pressure(given, dig.settings().down_force.is_some()));
     let row = dig_row(&sheet, by, given, &judged).map_err(ApiError::internal)?;

@@ -1,7 +1,7 @@
 //! Fields in the database. Every query starts from the caller's scope.
 
 use chrono::{DateTime, Utc};
-use domain::quantity::{Area, Measured};
+use domain::quantity::{Area, Measured, bounds};
 use sea_orm::{
     ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter,
 };
@@ -84,6 +84,16 @@ pub async fn page(
     }
     let rows = page.of(rows, fields::Column::Id).all(db).await?;
     Ok(page.cut(rows, |row| row.id))
+}
+
+/// The area that is worked with: the entered one, else that inside the boundary.
+pub fn area_of(row: &fields::Model) -> Result<Option<Area>, ApiError> {
+    let Some(entered) = row.entered_area.clone() else {
+        return Ok(row.area_m2.map(Area::from_si));
+    };
+    let entered: Quantity = serde_json::from_value(entered).map_err(ApiError::internal)?;
+    let checked = entered.parse("/entered_area", &bounds::FIELD_AREA);
+    checked.map(Some).map_err(|bad| ApiError::internal(format!("field {}: {bad:?}", row.id)))
 }
 
 /// Stores a field of a farm in scope.

@@ -5,6 +5,7 @@ use domain::planter as domain;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use super::frame::GroundDrive;
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::v1::mirror::mirror;
@@ -47,6 +48,10 @@ pub struct Makeup {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 9)]
     pub frame: Vec<FrameSection>,
+    /// The wheels of the frame that drive the seed meters, where they do.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub ground_drive: Option<GroundDrive>,
     /// The depth lever, where its steps are known.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

@@ -3,12 +3,16 @@
 mod create;
 mod delete;
 pub mod dto;
+pub mod frame;
 mod get;
 mod list;
 pub mod makeup;
 mod parse;
+mod seed_order;
 pub mod store;
 mod update;
+
+pub(in crate::v1) use parse::{discs, lever};
 
 pub use makeup::{ClosingPair, CoulterMount, Makeup, RowCleaner};
 
@@ -20,6 +24,7 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(create::create)
         .service(list::list)
         .service(get::get)
+        .service(seed_order::get_seed_order)
         .service(update::update)
         .service(delete::delete);
 }

@@ -1,22 +1,32 @@
 //! From the wire into the domain: each number in range, and numbers that fit one another.
 
-use domain::planter::{self, Arms, Calibration, DownForce, FrameSection, Notch, Planter};
+use domain::planter::{self, Arms, Calibration, DownForce, Notch, Planter};
 use domain::quantity::{Bound, Measured, bounds};
 
+use super::frame::sections;
 use super::makeup::{
-    Coulter, Cylinder, DepthLever, DownForceSource, Hopper, MOST_NOTCHES, MOST_ROWS, MOST_SECTIONS,
-    Makeup, OpenerDisc, ParallelArms, RowUnit, SpringNotch,
+    Coulter, Cylinder, DepthLever, DownForceSource, Hopper, MOST_NOTCHES, MOST_ROWS, Makeup,
+    OpenerDisc, ParallelArms, RowUnit, SpringNotch,
 };
 use crate::http::quantity::Quantity;
 use crate::http::{BadMember, Refused, text};
 
-type Parsed<T> = Result<T, Vec<BadMember>>;
+pub(crate) type Parsed<T> = Result<T, Vec<BadMember>>;
 
 impl Makeup {
     /// The planter in the domain, with the calibration of its down force if there is one.
     /// `pointer` is where the makeup stands in the body.
     pub fn parse(&self, pointer: &str, calibration: Option<Calibration>) -> Parsed<Planter> {
-        let Self { rows, row_width, unit, down_force, frame, depth_lever, closing_owned } = self;
+        let Self {
+            rows,
+            row_width,
+            unit,
+            down_force,
+            frame,
+            ground_drive,
+            depth_lever,
+            closing_owned,
+        } = self;
         let mut refused = Refused::default();
         refused.take(count(&format!("{pointer}/rows"), *rows, 1, MOST_ROWS));
         let row_width =
@@ -25,6 +35,9 @@ impl Makeup {
         let down_force =
             refused.take_all(source(&format!("{pointer}/down_force"), down_force, calibration));
         let frame = refused.take_all(sections(&format!("{pointer}/frame"), frame, *rows));
+        let ground_drive = ground_drive.as_ref().zip(frame.as_ref()).and_then(|(given, frame)| {
+            refused.take_all(given.parse(&format!("{pointer}/ground_drive"), frame))
+        });
         let depth_lever = depth_lever
             .as_ref()
             .and_then(|given| refused.take_all(lever(&format!("{pointer}/depth_lever"), given)));
@@ -41,6 +54,7 @@ impl Makeup {
                 unit,
                 down_force,
                 frame,
+                ground_drive,
                 depth_lever,
                 closing_owned: closing_owned.iter().copied().map(Into::into).collect(),
             },
@@ -135,7 +149,7 @@ fn parallel_arms(refused: &mut Refused, pointer: &str, given: &ParallelArms) -> 
 /// Play of the tape when a disc is measured: a disc does not grow, but may read a little more.
 const MEASURING_PLAY_M: f64 = 0.003;
 
-fn discs(pointer: &str, given: &OpenerDisc) -> Parsed<planter::OpenerDisc> {
+pub(in crate::v1) fn discs(pointer: &str, given: &OpenerDisc) -> Parsed<planter::OpenerDisc> {
     let OpenerDisc { new_diameter, measured, manual_limit } = given;
     let mut refused = Refused::default();
     let at = |name: &str| format!("{pointer}/{name}");
@@ -219,46 +233,7 @@ fn oil_cylinder(pointer: &str, given: &Cylinder) -> Parsed<planter::Cylinder> {
     done(refused, planter::Cylinder { bore, rod, side, lever_ratio: *lever_ratio, most })
 }
 
-fn sections(
-    pointer: &str,
-    given: &[super::makeup::FrameSection],
-    rows: u16,
-) -> Parsed<Vec<FrameSection>> {
-    let mut refused = Refused::default();
-    refused.take(count(pointer, given.len(), 0, MOST_SECTIONS));
-    let carried: u32 = given.iter().map(|section| u32::from(section.rows)).sum();
-    if carried > u32::from(rows) {
-        let member = BadMember::new(pointer, "The sections carry more rows than the planter has.");
-        refused.add(member.given(carried).allowed(format!("at most {rows} rows in all")));
-    }
-    let parsed = given
-        .iter()
-        .enumerate()
-        .filter_map(|(index, one)| refused.take_all(section(&format!("{pointer}/{index}"), one)))
-        .collect();
-    done(refused, parsed)
-}
-
-fn section(pointer: &str, given: &super::makeup::FrameSection) -> Parsed<FrameSection> {
-    let super::makeup::FrameSection { name, rows, empty_weight, on_hitch, wheels } = given;
-    let mut refused = Refused::default();
-    let at = |name: &str| format!("{pointer}/{name}");
-    let name = refused.take(text::name(&at("name"), name));
-    refused.take(count(&at("rows"), *rows, 1, MOST_ROWS));
-    refused.take(count(&at("wheels"), *wheels, 0, 24));
-    let weight = refused.take(empty_weight.parse(&at("empty_weight"), &bounds::FRAME_WEIGHT));
-    let hitch = refused.take(on_hitch.parse(&at("on_hitch"), &bounds::FRAME_WEIGHT));
-    let (Some(name), Some(empty_weight), Some(on_hitch)) = (name, weight, hitch) else {
-        return Err(refused.into_members());
-    };
-    if on_hitch.si() > empty_weight.si() {
-        let detail = "The tractor can't carry more than the section weighs.";
-        refused.add(BadMember::new(at("on_hitch"), detail));
-    }
-    done(refused, FrameSection { name, rows: *rows, empty_weight, on_hitch, wheels: *wheels })
-}
-
-fn lever(pointer: &str, given: &DepthLever) -> Parsed<planter::DepthLever> {
+pub(in crate::v1) fn lever(pointer: &str, given: &DepthLever) -> Parsed<planter::DepthLever> {
     let DepthLever { first, step, notches } = given;
     let mut refused = Refused::default();
     let at = |name: &str| format!("{pointer}/{name}");
@@ -278,7 +253,7 @@ fn optional<Q: Measured>(
     given.and_then(|quantity| refused.take(quantity.parse(pointer, bound)))
 }
 
-fn count<N: Copy + PartialOrd + std::fmt::Display>(
+pub(super) fn count<N: Copy + PartialOrd + std::fmt::Display>(
     pointer: &str,
     given: N,
     least: N,
@@ -291,7 +266,7 @@ fn count<N: Copy + PartialOrd + std::fmt::Display>(
     Err(BadMember::new(pointer, "The number is out of range.").given(given).allowed(allowed))
 }
 
-fn done<T>(refused: Refused, parsed: T) -> Parsed<T> {
+pub(super) fn done<T>(refused: Refused, parsed: T) -> Parsed<T> {
     let members = refused.into_members();
     if members.is_empty() { Ok(parsed) } else { Err(members) }
 }

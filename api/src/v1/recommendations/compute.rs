@@ -10,7 +10,10 @@ use uuid::Uuid;
 use crate::auth::Scope;
 use crate::entities::{calibrations, conditions_reports, fields, planters};
 use crate::http::{ApiError, BadMember};
-use crate::v1::{calibrations as calibrations_of, conditions, farms, planters as planters_of};
+use crate::v1::{
+    calibrations as calibrations_of, conditions, farms, fields as fields_of,
+    planters as planters_of,
+};
 
 /// Which rows a recommendation is to rest on.
 #[derive(Debug, Clone, Copy)]
@@ -62,12 +65,24 @@ pub async fn sources(
 
 /// What the engine works with: a snapshot that stays with the recommendation.
 pub fn inputs(sources: &Sources, goals: Goals) -> Result<Inputs, ApiError> {
+    let goals = with_area(goals, &sources.field)?;
     Ok(Inputs { planter: planter_of(sources)?, field: field_of(sources)?, goals })
 }
 
-/// Works out a recommendation with the coefficients in force.
-pub fn result(inputs: &Inputs) -> Recommendation {
-    recommend(inputs, &Coefficients::STANDARD)
+/// The area of the field is what is planted, where the goals name none.
+fn with_area(mut goals: Goals, field: &fields::Model) -> Result<Goals, ApiError> {
+    let mut work = goals.work.unwrap_or_default();
+    work.area = match work.area {
+        Some(named) => Some(named),
+        None => fields_of::store::area_of(field)?,
+    };
+    goals.work = Some(work);
+    Ok(goals)
+}
+
+/// Works out a recommendation with these figures: those in force for the practice when it is made.
+pub fn result(inputs: &Inputs, figures: &Coefficients) -> Recommendation {
+    recommend(inputs, figures)
 }
 
 fn planter_of(sources: &Sources) -> Result<Planter, ApiError> {

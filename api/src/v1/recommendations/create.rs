@@ -2,7 +2,7 @@
 
 use actix_web::post;
 use actix_web::web::Data;
-use sea_orm::ConnectionTrait;
+use sea_orm::DatabaseConnection;
 
 use super::answer::Recommendation;
 use super::compute::{self, Wanted};
@@ -11,10 +11,12 @@ use super::goals::GoalsIn;
 use super::store::{self, NewRevision, Place};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAdvise, Scope};
+use crate::db;
 use crate::entities::recommendations;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, Body, ETag, Query};
 use crate::v1::author::Author;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::units::UnitsQuery;
 
 /// Recommend settings for a planter in a field.
@@ -51,7 +53,7 @@ pub(super) async fn create(
 
 /// Works out and stores a draft.
 pub(super) async fn draft(
-    db: &impl ConnectionTrait,
+    db: &DatabaseConnection,
     scope: Scope,
     by: Author,
     wanted: Wanted,
@@ -61,7 +63,8 @@ pub(super) async fn draft(
     let wishes = goals.parse("/goals")?;
     let sources = compute::sources(db, scope, wanted).await?;
     let inputs = compute::inputs(&sources, wishes)?;
-    let result = compute::result(&inputs);
+    let figures = figures_in_force(db, scope).await?;
+    let result = compute::result(&inputs, &figures);
     let new = NewRevision {
         field_id: sources.field.id,
         planter_id: sources.planter.id,
@@ -70,9 +73,13 @@ pub(super) async fn draft(
         place,
         goals,
         inputs,
+        figures,
         result,
     };
-    store::insert_revision(db, scope, by, new).await
+    let tx = db::begin(db).await?;
+    let row = store::insert_revision(&tx, scope, by, new).await?;
+    tx.commit().await?;
+    Ok(row)
 }
 
 /// The answer for a new row.

@@ -5,6 +5,8 @@ use domain::settings::{Goals, SeedingGoal};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use super::in_furrow::InFurrowIn;
+use super::work::WorkIn;
 use crate::entities::recommendations;
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
@@ -48,10 +50,24 @@ pub struct GoalsIn {
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub closing: Option<ClosingPair>,
+    /// Share of the time that a gauge wheel may lose contact, aimed at; 1 to 15 %. 5 % when absent.
+    /// Less asks for more load and leaves less room below what the soil bears.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub contact_loss: Option<Quantity>,
     /// The stand or the rate that is wanted. Without it the sheet says nothing of seeding.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub seeding: Option<SeedingIn>,
+    /// A liquid for the furrow. Without it the sheet says nothing of the furrow.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub in_furrow: Option<InFurrowIn>,
+    /// How much is to be planted and how a day goes, for acres an hour, days and the price of
+    /// speed. Assumed where absent; the area is the field's own.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub work: Option<WorkIn>,
     /// What else the grower is to do: at most 5 lines of 1 to 200 characters.
     #[serde(default)]
     #[schema(schema_with = lines_schema)]
@@ -111,8 +127,23 @@ impl GoalsIn {
 
     /// The only way from the wire to the domain. Refusals are named under `at`, as in `/goals`.
     pub fn parse(&self, at: &str) -> Result<Goals, ApiError> {
-        let Self { depth, lever_depth, speed, down_force, closing, seeding, instructions } = self;
+        let Self {
+            depth,
+            lever_depth,
+            speed,
+            down_force,
+            closing,
+            contact_loss,
+            seeding,
+            in_furrow,
+            work,
+            instructions,
+        } = self;
         let mut refused = Refused::default();
+        let in_furrow = in_furrow
+            .as_ref()
+            .and_then(|liquid| liquid.parse(&format!("{at}/in_furrow"), &mut refused));
+        let work = work.as_ref().map(|work| work.parse(&format!("{at}/work"), &mut refused));
         let mut read = Reader { at, refused: &mut refused };
         let goals = Goals {
             depth: read.take("depth", depth.as_ref(), &bounds::PLANTING_DEPTH),
@@ -120,7 +151,10 @@ impl GoalsIn {
             speed: read.take("speed", speed.as_ref(), &bounds::GROUND_SPEED),
             down_force: read.take("down_force", down_force.as_ref(), &bounds::DOWN_FORCE),
             closing: closing.map(Into::into),
+            contact_loss: read.take("contact_loss", contact_loss.as_ref(), &bounds::CONTACT_LOSS),
             seeding: seeding.as_ref().and_then(|seeding| read.seeding(seeding)),
+            in_furrow,
+            work,
             instructions: read.lines(instructions),
         };
         refused.finish()?;

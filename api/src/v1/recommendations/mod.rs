@@ -8,21 +8,27 @@ pub mod answer;
 pub mod compute;
 mod create;
 mod delete;
+pub mod differences;
 pub mod dto;
 mod get;
 pub mod goals;
+pub mod in_furrow;
 mod issue;
 mod list;
+pub mod recomputation;
 mod revise;
 mod sheet;
 pub mod show;
+mod show_liquid;
 pub mod steps;
 pub mod store;
 mod words;
+pub mod work;
 
 pub use words::{
-    CautionCode, CleanerUse, ClosingSpring, CoulterUse, DiscVerdict, FrameVerdict, HairpinRisk,
-    HopperFill, RecommendationStatus, Verdict, WrapRisk,
+    AtHand, CautionCode, CleanerUse, ClosingCriterion, ClosingSpring, CoulterUse, DiscVerdict,
+    DriveVerdict, ForceName, FrameStageKind, FrameVerdict, HairpinRisk, HopperFill,
+    RecommendationStatus, SoilFrom, Verdict, WallRisk, WrapRisk,
 };
 
 use crate::operations::Operations;
@@ -37,5 +43,6 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(acknowledge::acknowledge)
         .service(revise::revise)
         .service(delete::delete)
+        .service(recomputation::recomputation)
         .service(sheet::sheet);
 }

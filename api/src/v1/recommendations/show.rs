@@ -1,7 +1,8 @@
 //! Computed quantities in the caller's units, no finer than anybody can set or read them.
 
 use domain::quantity::{
-    ArealNumberDensity, Bound, Force, Length, Measured, Pressure, Speed, System, bounds,
+    ArealMassDensity, ArealNumberDensity, Bound, Force, Length, Measured, Pressure, Speed, System,
+    bounds,
 };
 
 use crate::http::quantity::Quantity;
@@ -52,6 +53,17 @@ impl Show {
         self.rounded(&bounds::GROUND_SPEED, speed, (1, 1))
     }
 
+    /// Dry matter of cover or residue, to the ten.
+    pub fn dry_matter(self, mass: ArealMassDensity) -> Quantity {
+        let shown = Quantity::show(&bounds::DRY_MATTER, mass, self.0);
+        Quantity { value: (shown.value / 10.0).round() * 10.0, ..shown }
+    }
+
+    /// Nitrogen on an area, to the pound or kilogram.
+    pub fn nitrogen(self, mass: ArealMassDensity) -> Quantity {
+        self.rounded(&bounds::NITROGEN_RATE, mass, (0, 0))
+    }
+
     /// Seeds per area, to the hundred.
     pub fn population(self, seeds: ArealNumberDensity) -> Quantity {
         let shown = Quantity::show(&bounds::SEED_POPULATION, seeds, self.0);
@@ -73,7 +85,12 @@ impl Show {
         self.rounded(&bounds::ROW_LENGTH, length, (2, 2))
     }
 
-    fn rounded<Q: Measured>(self, bound: &Bound<Q>, q: Q, digits: (usize, usize)) -> Quantity {
+    pub(super) fn rounded<Q: Measured>(
+        self,
+        bound: &Bound<Q>,
+        q: Q,
+        digits: (usize, usize),
+    ) -> Quantity {
         let (value, unit) = bound.show(q, self.0);
         let digits = match self.0 {
             System::Us => digits.0,

@@ -1,9 +1,11 @@
 //! Recommendations in the database. Every query starts from the caller's scope.
 
 use chrono::{DateTime, NaiveDate, Utc};
+use domain::provenance::Coefficients;
 use domain::settings::{Inputs, Recommendation};
 use sea_orm::{
-    ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, QueryFilter, Select,
+    ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseTransaction,
+    QueryFilter, Select,
 };
 use uuid::Uuid;
 
@@ -13,6 +15,8 @@ use crate::entities::recommendations::{self, Column, Status};
 use crate::http::page::PageRequest;
 use crate::http::{ApiError, ProblemCode};
 use crate::v1::author::Author;
+use crate::v1::coefficient_sets;
+use crate::v1::coefficients::figures_in_force;
 
 /// A revision to be stored as a draft.
 #[derive(Debug)]
@@ -31,6 +35,8 @@ pub struct NewRevision {
     pub goals: GoalsIn,
     /// What went into the engine.
     pub inputs: Inputs,
+    /// The figures that it was worked out with.
+    pub figures: Box<Coefficients>,
     /// What came out.
     pub result: Recommendation,
 }
@@ -84,7 +90,7 @@ pub struct Filter {
 }
 
 /// The recommendations that a caller sees: a grower's account never sees a draft.
-fn visible(scope: Scope) -> Select<recommendations::Entity> {
+pub fn visible(scope: Scope) -> Select<recommendations::Entity> {
     let rows = scope.recommendations();
     match scope.grower_id {
         Some(_) => rows.filter(Column::Status.ne(Status::Draft)),
@@ -123,11 +129,24 @@ pub async fn page(
     if let Some(status) = status {
         rows = rows.filter(Column::Status.eq(status));
     }
-    if let Some((from, to)) = season.and_then(year) {
-        rows = rows.filter(Column::CreatedAt.gte(from)).filter(Column::CreatedAt.lt(to));
+    if let Some(season) = season {
+        rows = in_year(rows, season);
     }
     let rows = page.of(rows, Column::Id).all(db).await?;
     Ok(page.cut(rows, |row| row.id))
+}
+
+/// Only those made in a year, UTC.
+pub fn in_year(
+    rows: Select<recommendations::Entity>,
+    season: i32,
+) -> Select<recommendations::Entity> {
+    match year(season) {
+        Some((from, to)) => {
+            rows.filter(Column::CreatedAt.gte(from)).filter(Column::CreatedAt.lt(to))
+        }
+        None => rows,
+    }
 }
 
 /// The first moment of a year and of the next, UTC.
@@ -137,18 +156,19 @@ fn year(year: i32) -> Option<(DateTime<Utc>, DateTime<Utc>)> {
     Some((first(year)?, first(year.checked_add(1)?)?))
 }
 
-/// Stores a revision as a draft.
+/// Stores a revision as a draft, and the figures that it was worked out with.
 ///
 /// # Errors
 /// 409 when the series has a revision of this number already: someone else was faster.
 pub async fn insert_revision(
-    db: &impl ConnectionTrait,
+    tx: &DatabaseTransaction,
     scope: Scope,
     by: Author,
     new: NewRevision,
 ) -> Result<recommendations::Model, ApiError> {
-    let row = draft(scope, by, &new).map_err(ApiError::internal)?;
-    row.insert(db).await.map_err(|error| match ApiError::from(error) {
+    let set_id = coefficient_sets::store::keep(tx, scope, by.now, &new.figures).await?;
+    let row = draft(scope, by, &new, set_id).map_err(ApiError::internal)?;
+    row.insert(tx).await.map_err(|error| match ApiError::from(error) {
         taken if taken.code() == ProblemCode::AlreadyExists => ApiError::new(
             ProblemCode::WrongState,
             "The revision after this one is there already. Look at it first.",
@@ -162,6 +182,7 @@ fn draft(
     scope: Scope,
     by: Author,
     new: &NewRevision,
+    set_id: Uuid,
 ) -> serde_json::Result<recommendations::ActiveModel> {
     let (series_id, revision, replaces_id) = match new.place {
         Place::First => (by.id, 1, None),
@@ -191,6 +212,7 @@ fn draft(
         acknowledged_at: Set(None),
         acknowledged_by: Set(None),
         version: Set(1),
+        coefficient_set_id: Set(Some(set_id)),
     })
 }
 
@@ -202,6 +224,23 @@ pub fn inputs_of(row: &recommendations::Model) -> Result<Inputs, ApiError> {
 /// What came out of the engine, from a stored recommendation.
 pub fn result_of(row: &recommendations::Model) -> Result<Recommendation, ApiError> {
     serde_json::from_value(row.result.clone()).map_err(ApiError::internal)
+}
+
+/// The figures that a stored recommendation was worked out with: its digs are held against the same.
+/// Those in force where it was made before sets were kept, or where this version can't read its set.
+pub async fn figures_of(
+    db: &impl ConnectionTrait,
+    row: &recommendations::Model,
+) -> Result<Box<Coefficients>, ApiError> {
+    let scope = Scope::of_practice(row.practice_id);
+    if let Some(id) = row.coefficient_set_id {
+        let set = coefficient_sets::store::find(db, scope, id).await?;
+        match coefficient_sets::store::coefficients_of(&set)? {
+            Ok(figures) => return Ok(figures),
+            Err(fault) => tracing::warn!(set = %id, %fault, "a stored set can't be read"),
+        }
+    }
+    figures_in_force(db, scope).await
 }
 
 /// The recommendation is not in a state for this step.

@@ -26,6 +26,17 @@ mirror! {
     /// Tension of the closing spring; with `none` the wheels float by their weight.
     ClosingSpring = domain::settings::ClosingSpring { None Light Medium }
 
+    /// What closing wheels are judged by.
+    ClosingCriterion = domain::settings::Criterion {
+        BreaksWall Firms BearsWet KeepsMoisture ClosesThroughMat LeavesSeed
+    }
+
+    /// Whether a pair of closing wheels is on the planter, hangs in the shed, or is not owned.
+    AtHand = domain::settings::AtHand { Fitted Owned NotOwned }
+
+    /// How likely the wall of the slot is to smear.
+    WallRisk = domain::settings::WallRisk { Low Some High }
+
     /// How likely straw is to be tucked into the slot.
     HairpinRisk = domain::conditions::HairpinRisk { Low Some High }
 
@@ -40,9 +51,29 @@ mirror! {
     /// weights.
     FrameVerdict = domain::planter::FrameVerdict { Holds Marginal Lifts NotChecked }
 
+    /// What happens to a section as the down force rises.
+    FrameStageKind = domain::settings::StageKind { ReserveUsedUp GroundDriveSlips Lifts }
+
+    /// Whether the wheels that drive the seed meters keep their grip: even at the poorest grip
+    /// (`grips`), only at a good one (`may_slip`), or not at all (`slips`).
+    DriveVerdict = domain::planter::DriveVerdict { Grips MaySlip Slips }
+
+    /// Where the soil-state factor comes from.
+    SoilFrom = domain::settings::SoilFrom {
+        Penetrometer StrengthClass StrengthFormula MoistureAndTexture
+    }
+
+    /// A force on a row unit. `need_…` is the down force that is needed, `load_…` what the gauge
+    /// wheels carry at the setting, each at a level of the hopper; `…_empty` stands for seed on the
+    /// frame too.
+    ForceName = domain::settings::NamedForce {
+        UnitWeight Attachments SeedFull Opener Coulter FrameCoulter Cleaner Closing Arms SpeedLoss
+        WindowLow Aim Ceiling NeedFull NeedHalf NeedEmpty LoadFull LoadHalf LoadEmpty
+    }
+
     /// A caution by its name, for programs; people read its text.
     CautionCode = domain::settings::Caution {
-        BlockAndRelieve SpringsStoreEnergy AirUnderPressure OilUnderPressure TreatedSeedLabel
-        InFurrowLabel DiggingBehind ManualWins
+        BlockAndRelieve SpringsStoreEnergy AirUnderPressure OilUnderPressure WingsAndMarkers
+        ResiduesOnParts TreatedSeedLabel InFurrowLabel DiggingBehind ManualWins
     }
 }

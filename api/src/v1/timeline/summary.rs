@@ -33,11 +33,12 @@ pub(super) fn conditions(row: &conditions_reports::Model) -> Result<Told, ApiErr
         seen.ribbon.as_ref().map(|length| format!("a ribbon of {}", quantity(length))),
     ];
     let soil: Vec<String> = soil.into_iter().flatten().collect();
+    let depth = seen.temperature_depth.as_ref().map_or_else(|| "seed depth".into(), quantity);
     let parts = [
         Some(capital(&word(seen.crop))),
         seen.texture.map(word),
         (!soil.is_empty()).then(|| soil.join(", ")),
-        seen.soil_temperature.as_ref().map(|t| format!("{} at seed depth", quantity(t))),
+        seen.soil_temperature.as_ref().map(|t| format!("{} at {depth}", quantity(t))),
         seen.rain.as_ref().map(|rain| format!("{} of rain expected", quantity(rain))),
         seen.cover.as_ref().map(cover),
         seen.previous_crop.map(|crop| format!("after {}", word(crop))),

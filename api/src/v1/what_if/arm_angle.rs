@@ -1,6 +1,7 @@
 //! `POST /v1/what-if/arm-angle`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::provenance::{Coefficients, Input, sources};
 use domain::quantity::{Force, Length, Measured, System, bounds};
 use domain::settings::forces;
@@ -8,13 +9,15 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::member::optional;
-use super::step::{Known, answer};
+use super::step::Known;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, ProblemCode, Query, Refused};
 use crate::v1::coefficients::dto::Coefficient;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
 
@@ -106,17 +109,18 @@ pub(super) struct ArmAngleResult {
 )]
 #[post("/what-if/arm-angle")]
 pub(super) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<ArmAngleIn>,
 ) -> Result<Answer<ArmAngleResult>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 impl ArmAngleIn {
-    fn work_out(self, system: System) -> Result<ArmAngleResult, ApiError> {
+    fn work_out(self, system: System, k: &Coefficients) -> Result<ArmAngleResult, ApiError> {
         let Self { bar_too_high, arm_length, draft } = self;
-        let k = &Coefficients::STANDARD;
         let mut refused = Refused::default();
         let high = refused.take(bar_too_high.parse("/bar_too_high", &bounds::BAR_HEIGHT_ERROR));
         let length =

@@ -1,19 +1,24 @@
 //! `POST /v1/what-if/calibration`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::planter::{Calibration, CalibrationError, CalibrationPoint, PressureFor};
-use domain::provenance::{Input, Source};
+use domain::provenance::{Coefficients, Input, Source};
 use domain::quantity::{Force, Measured, Pressure, System, bounds, unit};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::member::{entries, optional};
-use super::step::{Known, answer};
+use super::step::Known;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::{Quantity, six_digits};
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, ProblemCode, Query, Refused};
+use crate::v1::coefficients::figures_in_force;
+use crate::v1::recommendations::answer::PointCheckOut;
+use crate::v1::recommendations::show::Show;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
 
@@ -108,6 +113,11 @@ pub(super) struct CalibrationCheck {
     pub least_force: Quantity,
     /// Force at the highest measured pressure, on the line.
     pub most_force: Quantity,
+    /// What a point between the others says about the line through the rest; absent with two
+    /// points, which always fit. It may miss by the coefficient `calibration_miss`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub check: Option<PointCheckOut>,
     /// Pressure for the force that is wanted.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -121,7 +131,7 @@ pub(super) struct CalibrationCheck {
 ///
 /// The least-squares line through measured points, and the pressure for a force on it. Never
 /// carried beyond the measured pressures: a force outside is refused as `outside_validity`, with
-/// the range that was measured. Block the raised planter and relieve the pressure before reaching
+/// the range that was measured. A third point checks the line through the others. Block the raised planter and relieve the pressure before reaching
 /// under it.
 ///
 /// Worked example (statics; no calibration of air bags is published): 15 psi gave 120 lbf and
@@ -134,15 +144,17 @@ pub(super) struct CalibrationCheck {
 )]
 #[post("/what-if/calibration")]
 pub(super) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<CalibrationCheckIn>,
 ) -> Result<Answer<CalibrationCheck>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 impl CalibrationCheckIn {
-    fn work_out(self, system: System) -> Result<CalibrationCheck, ApiError> {
+    fn work_out(self, system: System, k: &Coefficients) -> Result<CalibrationCheck, ApiError> {
         let (points, wanted) = self.parse()?;
         let line = Calibration::from_points(&points).map_err(no_line)?;
         let mut trace = vec![line_step(&line)];
@@ -163,6 +175,9 @@ impl CalibrationCheckIn {
             most_pressure: shown(most),
             least_force: force(weakest),
             most_force: force(strongest),
+            check: line
+                .check(k.calibration_miss.value)
+                .map(|check| PointCheckOut::of(check, Show(system))),
             pressure: pressure.map(shown),
             trace,
         })

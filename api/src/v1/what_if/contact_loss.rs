@@ -1,6 +1,7 @@
 //! `POST /v1/what-if/contact-loss`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::provenance::{Coefficients, Input, Mark, sources};
 use domain::quantity::{Force, Measured, Ratio, System, bounds};
 use domain::settings::forces;
@@ -8,7 +9,8 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::member::optional;
-use super::step::{Known, answer};
+use super::step::Known;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
@@ -16,6 +18,7 @@ use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
 use crate::tagged_union;
 use crate::v1::coefficients::dto::Coefficient;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
 
@@ -108,20 +111,22 @@ pub(super) struct ContactLossResult {
 )]
 #[post("/what-if/contact-loss")]
 pub(super) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<ContactLossIn>,
 ) -> Result<Answer<ContactLossResult>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 impl ContactLossIn {
-    fn work_out(self, system: System) -> Result<ContactLossResult, ApiError> {
+    fn work_out(self, system: System, k: &Coefficients) -> Result<ContactLossResult, ApiError> {
         let mut refused = Refused::default();
         match self {
             Self::ShareAtLoad { load, scatter } => {
                 let load = refused.take(load.parse("/load", &bounds::GAUGE_WHEEL_LOAD));
-                let scatter = scatter_of(scatter.as_ref(), &mut refused);
+                let scatter = scatter_of(scatter.as_ref(), k, &mut refused);
                 let (Some(load), Some(scatter)) = (load, scatter) else {
                     return Err(refused.into());
                 };
@@ -131,7 +136,7 @@ impl ContactLossIn {
             }
             Self::LoadForShare { share, scatter } => {
                 let share = refused.take(tail(&share));
-                let scatter = scatter_of(scatter.as_ref(), &mut refused);
+                let scatter = scatter_of(scatter.as_ref(), k, &mut refused);
                 let (Some(p), Some(scatter)) = (share, scatter) else {
                     return Err(refused.into());
                 };
@@ -173,9 +178,13 @@ pub(super) struct Scatter {
 }
 
 /// Reads `/scatter`.
-pub(super) fn scatter_of(given: Option<&Quantity>, refused: &mut Refused) -> Option<Scatter> {
+pub(super) fn scatter_of(
+    given: Option<&Quantity>,
+    k: &Coefficients,
+    refused: &mut Refused,
+) -> Option<Scatter> {
     let Some(given) = given else {
-        let k = &Coefficients::STANDARD.load_scatter;
+        let k = &k.load_scatter;
         return Some(Scatter {
             force: Force::from_si(k.value),
             default: Some(Coefficient::from(k)),

@@ -1,6 +1,7 @@
 //! `POST /v1/what-if/cover-biomass`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::conditions::{CoverBiomass, CoverCrop, biomass, biomass_from_clip};
 use domain::provenance::Coefficients;
 use domain::quantity::{System, bounds};
@@ -8,13 +9,14 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::member::optional;
-use super::step::answer;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
 use crate::tagged_union;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::conditions::CoverSpecies;
 use crate::v1::trace::{self, Assumed, Reason, TraceStep};
 use crate::v1::units::UnitsQuery;
@@ -110,16 +112,18 @@ pub(super) struct CoverBiomassResult {
 )]
 #[post("/what-if/cover-biomass")]
 pub(super) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<CoverBiomassIn>,
 ) -> Result<Answer<CoverBiomassResult>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 impl CoverBiomassIn {
-    fn work_out(self, system: System) -> Result<CoverBiomassResult, ApiError> {
-        let CoverBiomass { low, likely, high, watch, assumed, steps } = self.biomass()?;
+    fn work_out(self, system: System, k: &Coefficients) -> Result<CoverBiomassResult, ApiError> {
+        let CoverBiomass { low, likely, high, watch, assumed, steps } = self.biomass(k)?;
         let density = |density| Quantity::show(&bounds::DRY_MATTER, density, system);
         Ok(CoverBiomassResult {
             dry_matter: density(likely),
@@ -131,7 +135,7 @@ impl CoverBiomassIn {
         })
     }
 
-    fn biomass(&self) -> Result<CoverBiomass, ApiError> {
+    fn biomass(&self, k: &Coefficients) -> Result<CoverBiomass, ApiError> {
         let mut refused = Refused::default();
         match self {
             Self::Clip { dry_mass, area } => {
@@ -151,7 +155,7 @@ impl CoverBiomassIn {
                 refused.finish()?;
                 let species = (*species).into();
                 let cover = CoverCrop { height, ground_cover: ground, ..CoverCrop::of(species) };
-                Ok(biomass(&cover, &Coefficients::STANDARD))
+                Ok(biomass(&cover, k))
             }
         }
     }

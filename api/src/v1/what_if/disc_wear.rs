@@ -1,6 +1,7 @@
 //! `POST /v1/what-if/disc-wear`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::planter::{self, OpenerDisc, real_depth};
 use domain::provenance::{Coefficients, Input, Mark, sources};
 use domain::quantity::{Length, Measured, System, bounds};
@@ -8,13 +9,15 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::member::optional;
-use super::step::{Known, answer};
+use super::step::Known;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
 use crate::v1::coefficients::dto::Coefficient;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::recommendations::DiscVerdict;
 use crate::v1::trace::TraceStep;
 use crate::v1::units::UnitsQuery;
@@ -125,17 +128,19 @@ pub(super) struct DiscWear {
 )]
 #[post("/what-if/disc-wear")]
 pub(super) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<DiscWearIn>,
 ) -> Result<Answer<DiscWear>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 impl DiscWearIn {
-    fn work_out(self, system: System) -> Result<DiscWear, ApiError> {
+    fn work_out(self, system: System, k: &Coefficients) -> Result<DiscWear, ApiError> {
         let (disc, now, lever) = self.parse()?;
-        let k = &Coefficients::STANDARD.disc_wear_limit;
+        let k = &k.disc_wear_limit;
         let usual = Length::from_si(k.value * 0.0254);
         let limit = disc.manual_limit.unwrap_or(disc.new_diameter - usual);
         let lost = disc.depth_lost();
@@ -149,11 +154,12 @@ impl DiscWearIn {
             let inputs = vec![mm("d_lever", lever), mm("loss", lost)];
             trace.push(FURROW.gives(inputs, furrow.si() * 1000.0, "mm"));
         }
-        let known = match disc.manual_limit {
-            Some(_) => LIMIT_GIVEN,
-            None => Known { mark: k.mark, source: k.source, ..LIMIT_USUAL },
-        };
-        trace.push(known.gives(vec![mm("D_new", disc.new_diameter)], limit.si() * 1000.0, "mm"));
+        let from = vec![mm("D_new", disc.new_diameter)];
+        let shown = limit.si() * 1000.0;
+        trace.push(match disc.manual_limit {
+            Some(_) => LIMIT_GIVEN.gives(from, shown, "mm"),
+            None => LIMIT_USUAL.gives_by(k, from, shown, "mm"),
+        });
         let defaults = match disc.manual_limit {
             Some(_) => vec![],
             None => vec![Coefficient::from(k)],

@@ -1,6 +1,7 @@
 //! `POST /v1/what-if/field-capacity`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::provenance::{Coefficients, Input, sources};
 use domain::quantity::{Area, Length, Measured, Ratio, Speed, System, bounds};
 use domain::settings::{self, AreaRate, days_to_finish};
@@ -8,7 +9,8 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::member::{number, optional, whole};
-use super::step::{Known, answer};
+use super::step::Known;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::{Quantity, six_digits};
@@ -16,6 +18,7 @@ use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
 use crate::tagged_union;
 use crate::v1::coefficients::dto::Coefficient;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::trace::{self, TraceStep};
 use crate::v1::units::UnitsQuery;
 
@@ -129,11 +132,13 @@ pub(super) struct FieldCapacityResult {
 )]
 #[post("/what-if/field-capacity")]
 pub(super) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<FieldCapacityIn>,
 ) -> Result<Answer<FieldCapacityResult>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 struct Case {
@@ -145,9 +150,9 @@ struct Case {
 }
 
 impl FieldCapacityIn {
-    fn work_out(self, system: System) -> Result<FieldCapacityResult, ApiError> {
+    fn work_out(self, system: System, k: &Coefficients) -> Result<FieldCapacityResult, ApiError> {
         let Case { width, speed, efficiency, area, hours } = self.parse()?;
-        let k = &Coefficients::STANDARD.field_efficiency;
+        let k = &k.field_efficiency;
         let share = efficiency.unwrap_or_else(|| Ratio::from_si(k.value));
         let capacity = settings::field_capacity(width, speed, share)
             .map_err(|error| BadMember::new("/efficiency", format!("{error}.")))?;
@@ -191,7 +196,7 @@ impl FieldCapacityIn {
 }
 
 impl WorkingWidth {
-    fn parse(&self, refused: &mut Refused) -> Option<Length> {
+    pub(super) fn parse(&self, refused: &mut Refused) -> Option<Length> {
         match self {
             Self::Across { across } => {
                 refused.take(across.parse("/width/across", &bounds::WORKING_WIDTH))

@@ -9,13 +9,13 @@ use domain::quantity::{System, bounds};
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::step::answer;
-
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, Body, Query};
+use crate::v1::coefficients::figures_in_force;
+use crate::v1::conditions::contradiction::{Contradiction, contradictions};
 use crate::v1::conditions::dto::ConditionsIn;
 use crate::v1::recommendations::Verdict;
 use crate::v1::trace::{self, Assumed, Reason, TraceStep};
@@ -47,6 +47,7 @@ use crate::v1::units::UnitsQuery;
             "source": "this project's own choice"
         }
     ],
+    "contradictions": [],
     "seed_zone_temperature": {"value": 62, "unit": "[degF]"},
     "assumed": [
         {
@@ -93,6 +94,9 @@ pub(super) struct Fitness {
     /// What to watch.
     #[schema(max_items = 100)]
     pub watch: Vec<Reason>,
+    /// Readings that cannot all be true, and which of them was used.
+    #[schema(max_items = 100)]
+    pub contradictions: Vec<Contradiction>,
     /// Soil temperature where the seed will lie, where it was read.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -108,8 +112,9 @@ pub(super) struct Fitness {
 /// Whether to plant today.
 ///
 /// The worst of what was seen decides, by rules and not by a formula: ball, ribbon and feel of the
-/// soil, its temperature and the forecast. A wait from wet soil is never overridden by warmth. When
-/// nobody looked at the wetness of the soil, the answer is to wait and look.
+/// soil, its temperature and the forecast. A wait from wet soil is never overridden by warmth. Where
+/// readings contradict each other the safer one counts, and the answer names them. When nobody
+/// looked at the wetness of the soil, the answer is to wait and look.
 ///
 /// Worked example (Penn State Extension, 2018, To prevent sidewall compaction, rule read, case
 /// ours): a ribbon longer than 3 in is too wet. A ribbon of 4 in says wait, though the soil is warm.
@@ -133,19 +138,25 @@ pub(super) async fn calculate(
     query: Query<UnitsQuery>,
     body: Body<ConditionsIn>,
 ) -> Result<Answer<Fitness>, ApiError> {
+    let k = figures_in_force(&app.db, caller.scope()).await?;
     let system = caller.units(query.0.units).into();
-    answer(judge(&body.into_inner(), app.clock.now(), system)).await
+    judge(&body.into_inner(), app.clock.now(), system, &k).map(Answer::ok)
 }
 
-fn judge(given: &ConditionsIn, now: DateTime<Utc>, system: System) -> Result<Fitness, ApiError> {
-    let field = given.parse(now)?;
-    let k = &Coefficients::STANDARD;
+fn judge(
+    given: &ConditionsIn,
+    now: DateTime<Utc>,
+    system: System,
+    k: &Coefficients,
+) -> Result<Fitness, ApiError> {
+    let (field, found) = given.parse(now)?.settled(k);
     let advice = conditions::fitness(&field, k);
     let zone = seed_zone(&field, k);
     Ok(Fitness {
         today: advice.choice.into(),
         because: trace::reasons(advice.because),
         watch: trace::reasons(advice.watch),
+        contradictions: contradictions(found),
         seed_zone_temperature: zone
             .as_ref()
             .map(|zone| Quantity::show(&bounds::SOIL_TEMPERATURE, zone.likely, system)),

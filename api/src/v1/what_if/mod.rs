@@ -6,26 +6,46 @@
 
 mod arm_angle;
 mod calibration;
+mod catch_test;
+mod closing_wheels;
 mod contact_loss;
 mod cover_biomass;
+mod cover_nitrogen;
 mod cylinder_force;
 mod degree_days;
 mod depth_statistics;
 mod disc_wear;
+mod draft;
 mod field_capacity;
 mod fitness;
 mod frame_weight;
+mod green_bridge;
+mod in_furrow_flow;
 mod member;
+mod planting_depth;
 mod power;
+mod price_of_speed;
+mod relative_yield;
+mod report;
 mod residue_cover;
+mod residue_handling;
+mod row_length;
 mod row_spacing;
 mod row_unit_forces;
+mod salt_limit;
+mod seed_order;
+mod seed_placed_fertilizer;
 mod seeding_rate;
+mod settings;
 mod soil_strength;
+mod soil_temperature_under_cover;
+mod soil_water_used;
 mod spacing_quality;
 mod stand_count;
 mod step;
+mod termination_date;
 mod texture;
+mod texture_by_feel;
 mod words;
 
 use crate::operations::Operations;
@@ -33,6 +53,10 @@ use crate::operations::Operations;
 /// The operations of this folder.
 pub fn routes(operations: &mut Operations<'_>) {
     operations
+        .service(settings::calculate)
+        .service(planting_depth::calculate)
+        .service(closing_wheels::calculate)
+        .service(residue_handling::calculate)
         .service(row_unit_forces::calculate)
         .service(arm_angle::calculate)
         .service(contact_loss::calculate)
@@ -41,16 +65,31 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(frame_weight::calculate)
         .service(disc_wear::calculate)
         .service(row_spacing::calculate)
+        .service(row_length::calculate)
         .service(seeding_rate::calculate)
+        .service(seed_order::calculate)
         .service(stand_count::calculate)
         .service(field_capacity::calculate)
+        .service(price_of_speed::calculate)
+        .service(relative_yield::calculate)
         .service(power::calculate)
+        .service(draft::calculate)
         .service(degree_days::calculate)
         .service(texture::calculate)
+        .service(texture_by_feel::calculate)
         .service(soil_strength::calculate)
         .service(fitness::calculate)
+        .service(soil_temperature_under_cover::calculate)
+        .service(soil_water_used::calculate)
         .service(cover_biomass::calculate)
+        .service(cover_nitrogen::calculate)
+        .service(termination_date::calculate)
+        .service(green_bridge::calculate)
         .service(residue_cover::calculate)
         .service(spacing_quality::calculate)
-        .service(depth_statistics::calculate);
+        .service(depth_statistics::calculate)
+        .service(in_furrow_flow::calculate)
+        .service(catch_test::calculate)
+        .service(salt_limit::calculate)
+        .service(seed_placed_fertilizer::calculate);
 }

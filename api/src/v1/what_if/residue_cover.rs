@@ -1,6 +1,7 @@
 //! `POST /v1/what-if/residue-cover`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::conditions::{self, Conditions, cover_from_mass, transect_cover};
 use domain::provenance::{Coefficients, Input, Mark, sources};
 use domain::quantity::{Measured, Ratio, System, bounds};
@@ -8,13 +9,15 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::member::{number, whole};
-use super::step::{Known, answer};
+use super::step::Known;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
 use crate::tagged_union;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::conditions::PreviousCrop;
 use crate::v1::trace::{self, Assumed, TraceStep};
 use crate::v1::units::UnitsQuery;
@@ -109,11 +112,13 @@ pub(super) struct ResidueCoverResult {
 )]
 #[post("/what-if/residue-cover")]
 pub(super) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<ResidueCoverIn>,
 ) -> Result<Answer<ResidueCoverResult>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 const TRANSECT: Known = Known {
@@ -126,7 +131,7 @@ const MASS: Known =
     Known::derived("ground covered by residue", "1 - exp(-cf M)", sources::GREGORY_1982);
 
 impl ResidueCoverIn {
-    fn work_out(self, system: System) -> Result<ResidueCoverResult, ApiError> {
+    fn work_out(self, system: System, k: &Coefficients) -> Result<ResidueCoverResult, ApiError> {
         match self {
             Self::Transect { hits, marks } => {
                 let cover = counted(hits, marks)?;
@@ -137,7 +142,7 @@ impl ResidueCoverIn {
                 let step = TRANSECT.gives(inputs, cover.si(), "1");
                 Ok(shown([cover.si(); 3], Vec::new(), vec![step], system))
             }
-            Self::Mass { previous_crop, mass } => from_mass(previous_crop, &mass, system),
+            Self::Mass { previous_crop, mass } => from_mass(previous_crop, &mass, system, k),
             Self::Yield { previous_crop, yield_bu_ac } => {
                 let why = "corn yields up to about 300 bushels an acre";
                 let bushels = yield_bu_ac
@@ -149,7 +154,7 @@ impl ResidueCoverIn {
                     // The crop to be planted has no say in what lies there.
                     ..Conditions::of(conditions::Crop::Corn)
                 };
-                let found = conditions::residue_cover(&field, &Coefficients::STANDARD);
+                let found = conditions::residue_cover(&field, k);
                 let range = [found.low, found.likely, found.high];
                 let assumed = trace::assumed(found.assumed);
                 Ok(shown(range, assumed, trace::steps(found.steps), system))
@@ -171,14 +176,14 @@ fn from_mass(
     crop: PreviousCrop,
     mass: &Quantity,
     system: System,
+    k: &Coefficients,
 ) -> Result<ResidueCoverResult, ApiError> {
-    let k = &Coefficients::STANDARD;
     let mut refused = Refused::default();
     let mass = refused.take(mass.parse("/mass", &bounds::DRY_MATTER));
     let factor = match crop {
-        PreviousCrop::Corn => Some(k.cover_factor_corn),
-        PreviousCrop::Soybean => Some(k.cover_factor_soybean),
-        PreviousCrop::Wheat => Some(k.cover_factor_small_grain),
+        PreviousCrop::Corn => Some(&k.cover_factor_corn),
+        PreviousCrop::Soybean => Some(&k.cover_factor_soybean),
+        PreviousCrop::Wheat => Some(&k.cover_factor_small_grain),
         PreviousCrop::Other => None,
     };
     if factor.is_none() {
@@ -191,10 +196,9 @@ fn from_mass(
     }
     let (Some(mass), Some(cf)) = (mass, factor) else { return Err(refused.into()) };
     let cover = |factor| cover_from_mass(mass, factor).si();
-    let known = Known { source: cf.source, mark: cf.mark, ..MASS };
     let inputs =
         vec![Input::new(cf.symbol, cf.value, cf.unit), Input::new("M", mass.si(), "kg/m2")];
-    let step = known.gives(inputs, cover(cf.value), "1");
+    let step = MASS.gives_by(cf, inputs, cover(cf.value), "1");
     let range = [cover(cf.low), cover(cf.value), cover(cf.high)];
     Ok(shown(range, Vec::new(), vec![step], system))
 }

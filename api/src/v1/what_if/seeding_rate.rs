@@ -1,6 +1,7 @@
 //! `POST /v1/what-if/seeding-rate`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::provenance::Coefficients;
 use domain::quantity::{Length, System, bounds};
 use domain::settings::{SeedingGoal, seeding};
@@ -8,12 +9,13 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::member::optional;
-use super::step::answer;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::patch::present;
 use crate::http::quantity::{Quantity, six_digits};
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, Body, Query, Refused};
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::conditions::Crop;
 use crate::v1::trace::{self, Assumed, Reason, TraceStep};
 use crate::v1::units::UnitsQuery;
@@ -163,17 +165,19 @@ pub(super) struct SeedingRate {
 )]
 #[post("/what-if/seeding-rate")]
 pub(super) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<SeedingRateIn>,
 ) -> Result<Answer<SeedingRate>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 impl SeedingRateIn {
-    fn work_out(self, system: System) -> Result<SeedingRate, ApiError> {
+    fn work_out(self, system: System, k: &Coefficients) -> Result<SeedingRate, ApiError> {
         let (goal, width) = self.parse()?;
-        let advice = seeding(goal, self.crop.into(), width, &Coefficients::STANDARD);
+        let advice = seeding(goal, self.crop.into(), width, k);
         let choice = advice.choice;
         let rate = |seeds| Quantity::show(&bounds::SEED_POPULATION, seeds, system);
         Ok(SeedingRate {

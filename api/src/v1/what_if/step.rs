@@ -2,7 +2,7 @@
 
 use std::future::ready;
 
-use domain::provenance::{Input, Mark, Source, Step, Text};
+use domain::provenance::{Coefficient, Input, Mark, Source, Step, Text};
 use serde::Serialize;
 
 use crate::http::{Answer, ApiError};
@@ -36,6 +36,24 @@ impl Known {
             source: Text::Borrowed(self.source),
             mark: self.mark,
         })
+    }
+
+    /// The step with its numbers, known as well as the coefficient it rests on.
+    pub(super) fn gives_by(
+        self,
+        k: &Coefficient,
+        inputs: Vec<Input>,
+        value: f64,
+        unit: &'static str,
+    ) -> TraceStep {
+        let mark = k.mark;
+        let made = self.gives(inputs, value, unit);
+        TraceStep {
+            source: k.source.clone().into_owned(),
+            mark: mark.into(),
+            mark_words: mark.words().to_owned(),
+            ..made
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! The words of the calculations on the wire.
 
+pub(super) use crate::v1::conditions::StrengthClass;
 use crate::v1::mirror::mirror;
 
 mirror! {
@@ -7,8 +8,4 @@ mirror! {
     /// `moderately_coarse` sandy loam, `medium` loam, silt loam, silt and sandy clay loam, `fine`
     /// clay loam and finer.
     TextureGroup = domain::conditions::TextureGroup { Coarse ModeratelyCoarse Medium Fine }
-
-    /// Strength of the soil by cone penetrometer: `loose` below 100 psi, `good` to 200, `firm` to
-    /// 300, `hard` above.
-    StrengthClass = domain::conditions::StrengthClass { Loose Good Firm Hard }
 }

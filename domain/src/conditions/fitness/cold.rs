@@ -30,23 +30,23 @@ pub(super) fn cold_votes(c: &Conditions, k: &Coefficients, watch: &mut Vec<Reaso
 fn temperature_vote(zone: &SeedZone, k: &Coefficients) -> Vote {
     let f = zone.likely.get::<degree_fahrenheit>();
     let under = if zone.steps.is_empty() { "" } else { " under the living cover" };
-    let (least, severe) = (k.planting_temperature, k.severe_temperature);
+    let (least, severe) = (&k.planting_temperature, &k.severe_temperature);
     if f < severe.value - SLACK {
         let text =
             format!("soil at {f:.1} °F{under} is below {} °F: it harms the seed", severe.value);
-        (Today::Stop, Reason::made(text, severe.mark, severe.source))
+        (Today::Stop, Reason::made(text, severe.mark, severe.source.clone()))
     } else if f < least.value - SLACK {
         let text = format!("soil at {f:.1} °F{under} is below {} °F", least.value);
-        (Today::Wait, Reason::made(text, least.mark, least.source))
+        (Today::Wait, Reason::made(text, least.mark, least.source.clone()))
     } else {
         let text = format!("soil at {f:.1} °F{under} is warm enough ({} °F)", least.value);
-        (Today::Plant, Reason::made(text, least.mark, least.source))
+        (Today::Plant, Reason::made(text, least.mark, least.source.clone()))
     }
 }
 
 fn forecast_vote(zone: &SeedZone, crop: Crop, k: &Coefficients) -> Vote {
     let f = zone.likely.get::<degree_fahrenheit>();
-    let (least, severe) = (k.planting_temperature, k.severe_temperature);
+    let (least, severe) = (&k.planting_temperature, &k.severe_temperature);
     let hours = match crop {
         Crop::Corn => 48,
         Crop::Soybean => 24,
@@ -56,16 +56,16 @@ fn forecast_vote(zone: &SeedZone, crop: Crop, k: &Coefficients) -> Vote {
             "soil falls to {f:.1} °F within two days, below {} °F: seed that drinks cold water is harmed",
             severe.value
         );
-        (Today::Stop, Reason::made(text, severe.mark, severe.source))
+        (Today::Stop, Reason::made(text, severe.mark, severe.source.clone()))
     } else if f < least.value - SLACK {
         let text = format!(
             "soil falls to {f:.1} °F within two days; it should stay at {} °F or more for {hours} h after planting",
             least.value
         );
-        (Today::Wait, Reason::made(text, severe.mark, severe.source))
+        (Today::Wait, Reason::made(text, severe.mark, severe.source.clone()))
     } else {
         let text = format!("soil stays at {f:.1} °F or more for the next two days");
-        (Today::Plant, Reason::made(text, least.mark, least.source))
+        (Today::Plant, Reason::made(text, least.mark, least.source.clone()))
     }
 }
 

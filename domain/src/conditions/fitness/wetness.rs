@@ -21,10 +21,16 @@ pub(super) fn wetness_votes(c: &Conditions, k: &Coefficients) -> Vec<Vote> {
         let most = k.ribbon_too_wet.value;
         votes.push(if ribbon > most + SLACK {
             let text = format!("a ribbon of {ribbon:.1} in is longer than {most} in: too wet");
-            (Today::Wait, Reason::made(text, k.ribbon_too_wet.mark, k.ribbon_too_wet.source))
+            (
+                Today::Wait,
+                Reason::made(text, k.ribbon_too_wet.mark, k.ribbon_too_wet.source.clone()),
+            )
         } else {
             let text = format!("the ribbon is no longer than {most} in");
-            (Today::Plant, Reason::made(text, k.ribbon_too_wet.mark, k.ribbon_too_wet.source))
+            (
+                Today::Plant,
+                Reason::made(text, k.ribbon_too_wet.mark, k.ribbon_too_wet.source.clone()),
+            )
         });
     }
     match c.moisture {

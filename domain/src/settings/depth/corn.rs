@@ -1,14 +1,12 @@
 //! How deep to plant corn.
 
-use super::{Field, Plan};
+use super::Field;
+use super::plan::Plan;
 use crate::conditions::{HairpinRisk, Moisture, TextureGroup};
 use crate::provenance::{Coefficients, Mark, Reason, sources};
 
-/// Share of the path under residue below which there is little.
-const LITTLE_RESIDUE: f64 = 0.3;
-
 pub(super) fn corn(field: &Field, k: &Coefficients) -> Plan {
-    let mut plan = Plan::from(k.depth_corn, CORN_BASE);
+    let mut plan = Plan::from(&k.depth_corn, CORN_BASE);
     let step = k.depth_shift.value;
     plan.because.push(CORN_FLOOR);
     match field.moisture {
@@ -18,7 +16,7 @@ pub(super) fn corn(field: &Field, k: &Coefficients) -> Plan {
         Moisture::Moist => {}
         Moisture::Wet | Moisture::AtCapacity => wet_corn(field, k, &mut plan),
     }
-    if field.cool.is_none() && field.before(4, 25) && field.moisture != Moisture::Dry {
+    if field.cool.is_none() && field.before(k.early_corn.value) && field.moisture != Moisture::Dry {
         plan.shift(-step, CORN_EARLY);
     }
     if field.texture == Some(TextureGroup::Coarse) && !field.is_wet() {
@@ -31,10 +29,10 @@ pub(super) fn corn(field: &Field, k: &Coefficients) -> Plan {
 }
 
 fn dry_corn(field: &Field, k: &Coefficients, plan: &mut Plan) {
-    let dry = k.depth_corn_dry;
+    let dry = &k.depth_corn_dry;
     plan.safe.0 = dry.low;
     plan.shift(dry.value - plan.base, CORN_DRY);
-    if field.mat < LITTLE_RESIDUE {
+    if field.mat < k.bare_enough.value {
         plan.safe.1 = dry.high;
         plan.because.push(CORN_DRY_BARE);
     }
@@ -42,7 +40,7 @@ fn dry_corn(field: &Field, k: &Coefficients, plan: &mut Plan) {
 
 fn wet_corn(field: &Field, k: &Coefficients, plan: &mut Plan) {
     if field.cool == Some(true) {
-        let cool = k.depth_corn_cool_wet;
+        let cool = &k.depth_corn_cool_wet;
         plan.safe.1 = cool.high;
         plan.shift(cool.value - plan.base, CORN_COOL_WET);
     } else {

@@ -1,14 +1,12 @@
 //! How deep to plant soybean.
 
-use super::{Field, Plan};
-use crate::conditions::{Moisture, TextureGroup};
+use super::Field;
+use super::plan::Plan;
+use crate::conditions::{HairpinRisk, Moisture, TextureGroup};
 use crate::provenance::{Coefficients, Mark, Reason, sources};
 
-/// Share of the path under residue above which there is much.
-const MUCH_RESIDUE: f64 = 0.6;
-
 pub(super) fn soybean(field: &Field, k: &Coefficients) -> Plan {
-    let mut plan = Plan::from(k.depth_soybean, SOYBEAN_BASE);
+    let mut plan = Plan::from(&k.depth_soybean, SOYBEAN_BASE);
     let step = k.depth_shift.value;
     match field.moisture {
         Moisture::Dry => {
@@ -30,13 +28,16 @@ pub(super) fn soybean(field: &Field, k: &Coefficients) -> Plan {
         _ => {}
     }
     let dry = field.moisture <= Moisture::SlightlyMoist;
-    if field.mat > MUCH_RESIDUE && !dry {
+    if field.mat > k.much_residue.value && !dry {
         plan.shift(-step, SOYBEAN_RESIDUE);
     }
-    if field.cool == Some(true) || field.cool.is_none() && field.before(5, 1) {
+    if field.cool == Some(true) || field.cool.is_none() && field.before(k.early_soybean.value) {
         plan.shift(-step, SOYBEAN_EARLY);
-    } else if field.after(6, 1) {
+    } else if field.after(k.late_soybean.value) {
         plan.shift(step, SOYBEAN_LATE);
+    }
+    if field.hairpins == HairpinRisk::High {
+        plan.watch.push(SOYBEAN_HAIRPINS);
     }
     plan.watch.push(SOYBEAN_DEEPER_STUDY);
     plan.watch.push(SOYBEAN_NEVER);
@@ -97,4 +98,9 @@ const SOYBEAN_NEVER: Reason = Reason::fixed(
     "soybean is never planted beyond 2.5 in",
     Mark::Read,
     sources::MICHIGAN_SOYBEAN_DEPTH,
+);
+const SOYBEAN_HAIRPINS: Reason = Reason::fixed(
+    "hairpins are likely: where a dig shows them, go a little deeper inside the safe range; they are often a sign of planting too shallow for the opener",
+    Mark::Read,
+    sources::NEBRASKA_RIGHT_MOVES,
 );

@@ -163,7 +163,7 @@ impl Document {
                 (Some(_), _) if body.get(name).is_some() => {
                     self.walk(self.resolved(property), &body[name], &at, note);
                 }
-                (_, Some(_)) if body.get(name).is_some() => {
+                (_, Some(_)) if body[name].as_array().is_some_and(|list| !list.is_empty()) => {
                     let last = body[name].as_array().map_or(0, |list| list.len() - 1);
                     let at = format!("{at}/{last}");
                     self.walk(self.resolved(items), &body[name][last], &at, note);

@@ -8,35 +8,62 @@ use serde_json::{Value, json};
 use tests::TestApp;
 
 mod document;
+mod in_furrow;
 mod published;
 mod refused;
+mod sheet;
+mod work;
 mod worked;
 
 use document::Document;
 
 /// Every calculation of this version. A new one is added here, so that none can go missing.
-const CALCULATIONS: [&str; 20] = [
+const CALCULATIONS: &[&str] = &[
     "arm-angle",
     "calibration",
+    "catch-test",
+    "closing-wheels",
     "contact-loss",
     "cover-biomass",
+    "cover-nitrogen",
     "cylinder-force",
     "degree-days",
     "depth-statistics",
     "disc-wear",
+    "draft",
     "field-capacity",
     "fitness",
     "frame-weight",
+    "green-bridge",
+    "in-furrow-flow",
+    "planting-depth",
     "power",
+    "price-of-speed",
+    "relative-yield",
     "residue-cover",
+    "residue-handling",
+    "row-length",
     "row-spacing",
     "row-unit-forces",
+    "salt-limit",
+    "seed-order",
+    "seed-placed-fertilizer",
     "seeding-rate",
+    "settings",
     "soil-strength",
+    "soil-temperature-under-cover",
+    "soil-water-used",
     "spacing-quality",
     "stand-count",
+    "termination-date",
     "texture",
+    "texture-by-feel",
 ];
+
+/// Those that take a conditions report or a make-up; their bounds are tried where reports and
+/// planters are, and in `sheet`.
+const ON_REPORTS: &[&str] =
+    &["closing-wheels", "fitness", "planting-depth", "residue-handling", "settings"];
 
 /// Bodies of the variants that the examples of the document do not show.
 fn other_variants() -> Vec<(&'static str, Value)> {
@@ -76,6 +103,36 @@ fn other_variants() -> Vec<(&'static str, Value)> {
             json!({"kind": "water_at_resistance", "soil": soil, "resistance": q(2.0, "MPa")}),
         ),
         ("cover-biomass", json!({"kind": "height", "species": "cereal_rye"})),
+        (
+            "cover-nitrogen",
+            json!({"species": "cereal_rye", "dry_matter": q(4400.0, "[lb_av]/[acr_us]"), "stage": "boot"}),
+        ),
+        (
+            "termination-date",
+            json!({"crop": "corn", "zone": "four", "planting_date": "2027-05-10",
+                   "emergence": {"kind": "degree_days", "a_day": 12.0, "depth": q(2.0, "[in_i]")}}),
+        ),
+        (
+            "catch-test",
+            json!({"caught": {"unit": "mL", "values": [470, 480, 300]}, "width": rows,
+                   "over": {"kind": "timed", "time": q(60.0, "s"), "speed": q(5.0, "[mi_i]/h")}}),
+        ),
+        (
+            "draft",
+            json!({"rows": 16, "draft": {"kind": "standard", "line": "no_till_coulter", "texture": "medium"},
+                   "speed": q(5.0, "[mi_i]/h")}),
+        ),
+        (
+            "price-of-speed",
+            json!({"crop": "soybean", "planting_date": "2027-05-25", "speed": q(6.5, "[mi_i]/h"),
+                   "width": {"kind": "across", "across": q(40.0, "[ft_i]")}, "load": q(190.0, "[lbf_av]"),
+                   "work": {"area": q(300.0, "[acr_us]"), "expected_yield_bu_ac": 60}}),
+        ),
+        ("row-length", json!({"row_width": q(15.0, "[in_i]")})),
+        (
+            "seed-order",
+            json!({"crop": "corn", "fields": [{"area": q(40.0, "[acr_us]"), "rate": q(34_000.0, "1/[acr_us]")}]}),
+        ),
         ("residue-cover", json!({"kind": "transect", "hits": 45, "marks": 100})),
         ("residue-cover", json!({"kind": "yield", "previous_crop": "corn"})),
     ]

@@ -7,7 +7,7 @@ use serde_json::json;
 use tests::TestApp;
 
 use super::document::Document;
-use super::{CALCULATIONS, bodies, path};
+use super::{CALCULATIONS, ON_REPORTS, bodies, path};
 
 #[tokio::test]
 async fn each_value_just_outside_its_bound_is_refused_with_range_and_reason() {
@@ -15,7 +15,7 @@ async fn each_value_just_outside_its_bound_is_refused_with_range_and_reason() {
     let document = Document::of(&app).await;
     let mut tried = BTreeSet::new();
     for (name, body) in bodies(&document) {
-        if name == "fitness" {
+        if ON_REPORTS.contains(&name) {
             // A conditions report; its bounds are tried where reports are.
             continue;
         }
@@ -51,11 +51,12 @@ async fn each_variant_of_each_body_was_tried() {
     let document = Document::of(&app).await;
     let mut seen = BTreeSet::new();
     for (name, body) in bodies(&document) {
-        if name != "fitness" {
+        if !ON_REPORTS.contains(&name) {
             document.note_kinds(&path(name), &body, &mut seen);
         }
     }
-    let all = document.all_kinds(CALCULATIONS.iter().filter(|n| **n != "fitness").map(|n| path(n)));
+    let all = document
+        .all_kinds(CALCULATIONS.iter().filter(|n| !ON_REPORTS.contains(n)).map(|n| path(n)));
     assert_eq!(seen, all);
     assert!(all.len() >= 20, "{all:?}");
 }
@@ -65,7 +66,7 @@ async fn each_unit_that_is_unknown_or_of_another_kind_is_refused() {
     let app = TestApp::start().await;
     let document = Document::of(&app).await;
     for (name, body) in bodies(&document) {
-        if name == "fitness" {
+        if ON_REPORTS.contains(&name) {
             continue;
         }
         for member in document.members(&path(name), &body) {

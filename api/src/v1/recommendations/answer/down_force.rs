@@ -1,14 +1,14 @@
 //! Down force in the caller's units.
 
-use domain::planter::{SectionLoad, Setting};
+use domain::planter::Setting;
 use domain::settings::{BoxState, DownForceAdvice, LoadWindow, Reach};
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::example_at;
+use super::{ForceOut, FrameOut, HopperOut, SoilOut, SourceOut, example_at};
 use crate::http::quantity::Quantity;
 use crate::v1::recommendations::show::{Show, share};
-use crate::v1::recommendations::words::{FrameVerdict, HopperFill};
+use crate::v1::recommendations::words::HopperFill;
 
 /// The down force on each row, how to set it, and how sure it is.
 #[derive(Debug, Serialize, ToSchema)]
@@ -34,8 +34,24 @@ pub struct DownForceOut {
     /// What the gauge wheels carry as the hopper empties.
     #[schema(max_items = 3)]
     pub as_box_empties: Vec<BoxStateOut>,
+    /// Whether one setting serves full and empty hoppers, and what to change where it does not;
+    /// absent when the seed is carried on the frame.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub hopper: Option<HopperOut>,
+    /// What the source gives beside what is needed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub source: Option<SourceOut>,
     /// Whether the frame has the weight to push against.
     pub frame: FrameOut,
+    /// How hard the soil is, and how that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub soil: Option<SoilOut>,
+    /// Every force on a row with its range.
+    #[schema(max_items = 100)]
+    pub forces: Vec<ForceOut>,
 }
 
 impl DownForceOut {
@@ -55,10 +71,11 @@ impl DownForceOut {
                 .iter()
                 .map(|state| BoxStateOut::of(state, show))
                 .collect(),
-            frame: FrameOut {
-                verdict: advice.frame.into(),
-                sections: advice.sections.iter().map(|it| SectionOut::of(it, show)).collect(),
-            },
+            hopper: advice.hopper.as_ref().map(|it| HopperOut::of(it, show)),
+            source: advice.source.as_ref().map(|it| SourceOut::of(it, show)),
+            frame: FrameOut::of(advice, show),
+            soil: advice.soil.map(SoilOut::of),
+            forces: advice.forces.iter().map(|it| ForceOut::of(it, show)).collect(),
         }
     }
 }
@@ -78,6 +95,31 @@ pub struct WindowOut {
     /// Whether there is room between contact and smearing. Without room no force is right: slow
     /// down or wait.
     pub room: bool,
+    /// How far the edges may lie from the figures shown, and the chances of losing contact that
+    /// they stand for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub edges: Option<WindowEdgesOut>,
+}
+
+/// How sure the edges of the window are.
+#[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example_at("/settings/down_force/window/edges"))))]
+pub struct WindowEdgesOut {
+    /// Share of the time, 0 to 1, that a wheel may be off the ground at the load to aim at.
+    #[schema(minimum = 0, maximum = 1, example = 0.05)]
+    pub aimed_loss: f64,
+    /// The same at the low end of the window.
+    #[schema(minimum = 0, maximum = 1, example = 0.1)]
+    pub tolerated_loss: f64,
+    /// 5 % of what the low end may be.
+    pub low_from: Quantity,
+    /// 95 % of what the low end may be.
+    pub low_to: Quantity,
+    /// 5 % of what the soil may bear.
+    pub ceiling_from: Quantity,
+    /// 95 % of what the soil may bear.
+    pub ceiling_to: Quantity,
 }
 
 impl WindowOut {
@@ -88,6 +130,14 @@ impl WindowOut {
             aim: show.load(window.aim),
             ceiling: show.load(window.ceiling),
             room: window.room,
+            edges: window.edges.map(|edges| WindowEdgesOut {
+                aimed_loss: share(edges.aimed_loss),
+                tolerated_loss: share(edges.tolerated_loss),
+                low_from: show.load(edges.low_from),
+                low_to: show.load(edges.low_to),
+                ceiling_from: show.load(edges.ceiling_from),
+                ceiling_to: show.load(edges.ceiling_to),
+            }),
         }
     }
 }
@@ -205,51 +255,6 @@ impl BoxStateOut {
             load_high: show.load(state.load_high),
             contact_loss: share(state.contact_loss),
             note: state.note.as_ref().map(ToString::to_string),
-        }
-    }
-}
-
-/// Whether the frame has the weight to push against, with empty tanks.
-#[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({
-    "verdict": "holds",
-    "sections": [{
-        "name": "left wing",
-        "left_on_wheels": {"value": 612, "unit": "[lbf_av]"},
-        "most_per_row": {"value": 415, "unit": "[lbf_av]"}
-    }]
-})))]
-pub struct FrameOut {
-    /// The verdict for the section that is worst off.
-    pub verdict: FrameVerdict,
-    /// Each section that was weighed.
-    #[schema(max_items = 100)]
-    pub sections: Vec<SectionOut>,
-}
-
-/// What is left on the wheels of one section of the frame.
-#[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({
-    "name": "left wing",
-    "left_on_wheels": {"value": 612, "unit": "[lbf_av]"},
-    "most_per_row": {"value": 415, "unit": "[lbf_av]"}
-})))]
-pub struct SectionOut {
-    /// What people call it.
-    #[schema(example = "left wing")]
-    pub name: String,
-    /// Weight left on its wheels together; negative means that it lifts.
-    pub left_on_wheels: Quantity,
-    /// The most down force per row at which the reserve stays on the wheels.
-    pub most_per_row: Quantity,
-}
-
-impl SectionOut {
-    fn of(section: &SectionLoad, show: Show) -> Self {
-        Self {
-            name: section.name.clone(),
-            left_on_wheels: show.frame(section.left_on_wheels),
-            most_per_row: show.down_force(section.most_per_row),
         }
     }
 }

@@ -3,17 +3,18 @@
 use chrono::{DateTime, Utc};
 use domain::conditions::{
     BallTest, Conditions, CoverCrop, CoverSpecies, CoverState, Crop, Moisture, PreviousCrop,
-    TextureClass,
+    TerminationZone, TextureClass,
 };
 use domain::planter::{
     Arms, Calibration, CalibrationPoint, Cleaner, ClosingPair, Coulter, CoulterMount, DownForce,
     Hopper, OpenerDisc, Planter, RowUnit,
 };
+use domain::provenance::Coefficients;
 use domain::quantity::{Measured, System, unit};
 use domain::settings::Inputs;
 use uuid::Uuid;
 
-use super::Recommendation;
+use super::{Recommendation, SheetOfSettings};
 use crate::entities::recommendations::{Model, Status};
 use crate::http::quantity::Quantity;
 use crate::v1::recommendations::compute;
@@ -39,9 +40,18 @@ fn goals() -> GoalsIn {
 /// The case as an answer in US units.
 pub(super) fn recommendation() -> Option<Recommendation> {
     let inputs = inputs()?;
-    let worked = compute::result(&inputs);
+    let worked = compute::result(&inputs, &Coefficients::STANDARD);
     let row = row(worked.engine.to_string());
     Some(Recommendation::shown(row, goals(), &inputs, worked, Show(System::Us)))
+}
+
+/// What the engine says in this case, in US units.
+pub(super) fn sheet() -> serde_json::Value {
+    let told = inputs().map(|inputs| {
+        let worked = compute::result(&inputs, &Coefficients::STANDARD);
+        SheetOfSettings::of(worked, &inputs, Show(System::Us))
+    });
+    serde_json::to_value(told).unwrap_or_default()
 }
 
 fn row(engine_version: String) -> Model {
@@ -69,6 +79,7 @@ fn row(engine_version: String) -> Model {
         acknowledged_at: None,
         acknowledged_by: None,
         version: 1,
+        coefficient_set_id: Some(id(0x61)),
     }
 }
 
@@ -103,6 +114,7 @@ fn planter() -> Option<Planter> {
         },
         down_force: DownForce::AirBag { calibration: Some(calibration) },
         frame: Vec::new(),
+        ground_drive: None,
         depth_lever: None,
         closing_owned: Vec::new(),
     })
@@ -122,6 +134,8 @@ fn field() -> Conditions {
         }),
         previous_crop: Some(PreviousCrop::Corn),
         previous_yield_bu_ac: Some(200.0),
+        planting_date: chrono::NaiveDate::from_ymd_opt(2027, 4, 26),
+        termination_zone: Some(TerminationZone::Four),
         ..Conditions::of(Crop::Corn)
     }
 }

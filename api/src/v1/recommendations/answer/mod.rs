@@ -1,22 +1,47 @@
 //! A recommendation as the caller reads it: the stored result in the caller's units.
 
+mod closing;
+mod cover;
+mod depth;
 mod down_force;
 mod example;
+mod forces;
+mod frame;
+mod hopper;
+mod in_furrow;
 mod more;
+mod power;
+mod residue;
+mod seed_order;
 mod settings;
+mod sheet_of_settings;
+mod work;
 
+pub use closing::{AskOut, ClosingOut, GradeOut, RankedPairOut, WallOut};
+pub use cover::{CoverOut, StarterOut};
+pub use depth::{DepthMoveOut, DepthOut, LeverOut, moves, usual};
 pub use down_force::{
-    BoxStateOut, DownForceOut, FrameOut, ReachOut, SectionOut, SetOnPlanter, WindowOut,
+    BoxStateOut, DownForceOut, ReachOut, SetOnPlanter, WindowEdgesOut, WindowOut,
 };
-pub use more::{CautionOut, NextMeasurementOut, RemedyOut, TodayOut};
-pub use settings::{
-    CleanerOut, ClosingOut, CoulterOut, DepthOut, LeverOut, SeedingOut, SettingsOut, SpeedOut,
+pub use forces::{ForceOut, PointCheckOut, SettableOut, SoilOut, SourceKnownOut, SourceOut};
+pub use frame::{DriveOut, FrameOut, FrameStageOut, SectionOut};
+pub use hopper::{HopperChangeOut, HopperOut, LevelSettingOut};
+pub use in_furrow::{CaughtOut, InFurrowOut, OtherLimitOut, OutletOut, SaltOut, TankOut};
+pub use more::{CautionOut, NarrowingOut, NextMeasurementOut, RemedyOut, TodayOut};
+pub use power::{PowerOut, QuantityRange};
+pub use residue::{CleanerOut, CoulterOut, OldRowsOut, RiskPointOut, points};
+pub use seed_order::SeedOrderOut;
+pub use settings::{SeedingOut, SettingsOut, SpeedOut};
+pub use sheet_of_settings::SheetOfSettings;
+pub use work::{
+    LossOut, LossRangeOut, PaceOut, PriceOfSpeedOut, SourcedLossOut, SpeedLimitOut, WorkOut,
+    area_an_hour,
 };
 
 use chrono::{DateTime, Utc};
 use domain::provenance::Step;
 use domain::quantity::System;
-use domain::settings::{Inputs, Recommendation as Worked};
+use domain::settings::{Inputs, Recommendation as Worked, closing_steps};
 use serde::Serialize;
 use utoipa::ToSchema;
 use uuid::Uuid;
@@ -27,7 +52,9 @@ use super::store;
 use super::words::{DiscVerdict, RecommendationStatus};
 use crate::entities::recommendations;
 use crate::http::ApiError;
-use crate::v1::trace::{self, Assumed, TraceStep};
+use crate::v1::conditions::contradiction::Contradiction;
+use crate::v1::conditions::pests::PestFinding;
+use crate::v1::trace::{Assumed, Reason, TraceStep};
 
 /// Settings for one planter in one field, with reasons and ranges. Never changed once issued.
 #[derive(Debug, Serialize, ToSchema)]
@@ -45,6 +72,10 @@ pub struct Recommendation {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub calibration_id: Option<Uuid>,
+    /// The coefficients it was worked out with; absent for those made before sets were kept.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub coefficient_set_id: Option<Uuid>,
     /// The series that the revisions of one recommendation share.
     pub series_id: Uuid,
     /// Counts the revisions of the series.
@@ -62,6 +93,24 @@ pub struct Recommendation {
     pub today: TodayOut,
     /// The settings.
     pub settings: SettingsOut,
+    /// Readings of the report that cannot all be true, and which of them was used.
+    #[schema(max_items = 100)]
+    pub contradictions: Vec<Contradiction>,
+    /// The cover crop: nitrogen, the day of its end, insects. Absent without a cover.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub cover: Option<CoverOut>,
+    /// Pests that were counted, against published thresholds.
+    #[schema(max_items = 100)]
+    pub pests: Vec<PestFinding>,
+    /// Acres, days, the price of speed, and seed for the area.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub work: Option<WorkOut>,
+    /// Draft and power at the advised speed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub power: Option<PowerOut>,
     /// What would help where the planter can't do what the field asks, the gentlest first.
     #[schema(max_items = 100)]
     pub remedies: Vec<RemedyOut>,
@@ -76,6 +125,9 @@ pub struct Recommendation {
     /// Everything that nobody measured, and what was used instead.
     #[schema(max_items = 100)]
     pub assumed: Vec<Assumed>,
+    /// What a practitioner keeps in mind beside the settings.
+    #[schema(max_items = 100)]
+    pub keep_in_mind: Vec<Reason>,
     /// What can hurt somebody.
     #[schema(max_items = 100)]
     pub cautions: Vec<CautionOut>,
@@ -127,29 +179,53 @@ impl Recommendation {
         worked: Worked,
         show: Show,
     ) -> Self {
-        let settings = SettingsOut::of(&worked, inputs, show);
-        let trace = trace::steps(steps(&worked));
+        // Taken apart completely: what the sheet says, the recommendation says.
+        let SheetOfSettings {
+            today,
+            settings,
+            work,
+            power,
+            contradictions,
+            cover,
+            pests,
+            remedies,
+            instructions,
+            measure_next,
+            discs,
+            assumed,
+            keep_in_mind,
+            cautions,
+            trace,
+            engine,
+        } = SheetOfSettings::of(worked, inputs, show);
         Self {
             id: row.id,
             field_id: row.field_id,
             planter_id: row.planter_id,
             conditions_id: row.conditions_id,
             calibration_id: row.calibration_id,
+            coefficient_set_id: row.coefficient_set_id,
             series_id: row.series_id,
             revision: row.revision,
             replaces_id: row.replaces_id,
             status: row.status.into(),
             goals,
-            today: TodayOut::of(worked.today),
+            today,
             settings,
-            remedies: worked.remedies.into_iter().map(|it| RemedyOut::of(it, show)).collect(),
-            instructions: worked.instructions,
-            measure_next: worked.measure_next.into_iter().map(NextMeasurementOut::of).collect(),
-            discs: worked.discs.into(),
-            assumed: trace::assumed(worked.assumed),
-            cautions: worked.cautions.into_iter().map(CautionOut::of).collect(),
+            work,
+            power,
+            contradictions,
+            cover,
+            pests,
+            remedies,
+            instructions,
+            measure_next,
+            discs,
+            assumed,
+            keep_in_mind,
+            cautions,
             trace,
-            engine: row.engine_version,
+            engine,
             version: row.version,
             created_at: row.created_at,
             created_by: row.created_by,
@@ -161,11 +237,21 @@ impl Recommendation {
     }
 }
 
-/// Depth first, then the forces, then seeding.
+/// Depth first, then the forces, the wall, seeding, and the furrow.
 fn steps(worked: &Worked) -> Vec<Step> {
+    let wall = worked.wall.iter().flat_map(|advice| &advice.choice.steps);
+    let hairpins = worked.coulter.choice.hairpin_step();
+    let wrap = (!worked.row_cleaner.choice.points.is_empty())
+        .then(|| worked.row_cleaner.choice.wrap_step());
+    let ranked = closing_steps(&worked.closing.choice);
     let seeding = worked.seeding.iter().flat_map(|advice| &advice.choice.steps);
-    let all = worked.depth.choice.steps.iter().chain(&worked.trace.steps).chain(seeding);
-    all.cloned().collect()
+    let in_furrow = worked.in_furrow.iter().flat_map(|advice| &advice.choice.steps);
+    let forces = worked.depth.choice.steps.iter().chain(&worked.trace.steps);
+    let work = worked.work.iter().flat_map(|advice| &advice.choice.steps);
+    let power = worked.power.iter().flat_map(|advice| &advice.choice.steps);
+    let first = forces.chain(wall).cloned();
+    let then = seeding.chain(in_furrow).chain(work).chain(power).cloned();
+    first.chain(hairpins).chain(wrap).chain(ranked).chain(then).collect()
 }
 
 /// The inputs of the worked case of the API document.

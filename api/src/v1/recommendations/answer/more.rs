@@ -6,6 +6,7 @@ use domain::settings::{Caution, NextMeasurement, Remedy};
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::example_at;
 use crate::http::quantity::Quantity;
 use crate::v1::recommendations::show::{Show, share};
 use crate::v1::recommendations::words::{CautionCode, Verdict};
@@ -79,22 +80,56 @@ impl RemedyOut {
 
 /// One thing to measure and how much it would narrow the answer.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({
-    "measure": "pull of the coulter: lift it clear on one row and dig",
-    "narrows_by": 0.46
-})))]
+#[schema(examples(json!(example_at("/measure_next/0"))))]
 pub struct NextMeasurementOut {
     /// What to do.
     #[schema(example = "pull of the coulter: lift it clear on one row and dig")]
     pub measure: String,
-    /// By which share, 0 to 1, the spread of the needed down force would shrink.
+    /// By which share, 0 to 1, the range of the needed down force would shrink.
     #[schema(minimum = 0, maximum = 1, example = 0.46)]
     pub narrows_by: f64,
+    /// The figures behind it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub narrowing: Option<NarrowingOut>,
+}
+
+/// What a measurement would do to the range of the needed down force, hopper half full, and to the
+/// chance of being right. Where the range ends up nobody knows before it is made; its width counts.
+#[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(example_at("/measure_next/0/narrowing"))))]
+pub struct NarrowingOut {
+    /// Low end (5 %) as things are.
+    pub low_now: Quantity,
+    /// High end (95 %) as things are.
+    pub high_now: Quantity,
+    /// Low end once it is measured, if it turns out as expected.
+    pub low_then: Quantity,
+    /// High end once it is measured.
+    pub high_then: Quantity,
+    /// Chance, 0 to 1, that the load lies in the window now, at the best setting.
+    #[schema(minimum = 0, maximum = 1, example = 0.3)]
+    pub chance_now: f64,
+    /// The same once it is measured and the setting follows.
+    #[schema(minimum = 0, maximum = 1, example = 0.4)]
+    pub chance_then: f64,
 }
 
 impl NextMeasurementOut {
-    pub(super) fn of(next: NextMeasurement) -> Self {
-        Self { measure: next.measure.into_owned(), narrows_by: share(next.narrows_by) }
+    pub(super) fn of(next: NextMeasurement, show: Show) -> Self {
+        let force = |force| show.down_force(force);
+        Self {
+            measure: next.measure.into_owned(),
+            narrows_by: share(next.narrows_by),
+            narrowing: next.narrowing.map(|n| NarrowingOut {
+                low_now: force(n.low_now),
+                high_now: force(n.high_now),
+                low_then: force(n.low_then),
+                high_then: force(n.high_then),
+                chance_now: share(n.chance_now),
+                chance_then: share(n.chance_then),
+            }),
+        }
     }
 }
 

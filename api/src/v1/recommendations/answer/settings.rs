@@ -1,23 +1,18 @@
 //! The settings in the caller's units, each with its reasons.
 
-use domain::planter::LeverPosition;
 use domain::provenance::Advice;
-use domain::quantity::Measured;
-use domain::settings::{
-    ClosingAdvice, CoulterAdvice, Inputs, Recommendation as Worked, RowCleanerAdvice,
-    SeedingAdvice, SpeedAdvice,
-};
+use domain::settings::{Inputs, Recommendation as Worked, SeedingAdvice, SpeedAdvice};
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::closing::{ClosingOut, WallOut};
+use super::depth::DepthOut;
 use super::down_force::DownForceOut;
 use super::example_at;
+use super::in_furrow::InFurrowOut;
+use super::residue::{CleanerOut, CoulterOut, OldRowsOut};
 use crate::http::quantity::Quantity;
-use crate::v1::planters::ClosingPair;
 use crate::v1::recommendations::show::{Show, share};
-use crate::v1::recommendations::words::{
-    CleanerUse, ClosingSpring, CoulterUse, HairpinRisk, WrapRisk,
-};
 use crate::v1::trace::{Reason, reasons};
 
 /// The settings of the planter.
@@ -34,12 +29,24 @@ pub struct SettingsOut {
     pub row_cleaner: CleanerOut,
     /// Closing wheels.
     pub closing: ClosingOut,
+    /// The risk that the wall of the slot smears; absent in answers of an older engine.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub wall: Option<WallOut>,
+    /// Where the rows should run, seen from the old ones; absent where that does not matter.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub old_rows: Option<OldRowsOut>,
     /// Ground speed.
     pub speed: SpeedOut,
     /// Seeding; absent when the goals name neither a rate nor a stand.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub seeding: Option<SeedingOut>,
+    /// A liquid in the furrow; absent when the goals name none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub in_furrow: Option<InFurrowOut>,
 }
 
 impl SettingsOut {
@@ -51,181 +58,11 @@ impl SettingsOut {
             coulter: CoulterOut::of(&worked.coulter, show),
             row_cleaner: CleanerOut::of(&worked.row_cleaner),
             closing: ClosingOut::of(&worked.closing),
+            wall: worked.wall.as_ref().map(|advice| WallOut::of(advice, show)),
+            old_rows: worked.old_rows.as_ref().map(|advice| OldRowsOut::of(advice, show)),
             speed: SpeedOut::of(&worked.speed, show),
             seeding: worked.seeding.as_ref().map(|advice| SeedingOut::of(advice, show)),
-        }
-    }
-}
-
-/// The depth of the furrow, measured from the soil under the mat.
-#[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!(example_at("/settings/depth"))))]
-pub struct DepthOut {
-    /// The depth to set: the advisor's if one was decided on, else the advised.
-    pub value: Quantity,
-    /// The depth that the engine advises.
-    pub advised: Quantity,
-    /// Whether the advisor decided on the depth.
-    pub decided: bool,
-    /// Shallowest that is safe here.
-    pub safe_low: Quantity,
-    /// Deepest that is safe here.
-    pub safe_high: Quantity,
-    /// Whether the depth to set is safe here.
-    pub is_safe: bool,
-    /// The notch of the lever, where its steps are known.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub lever: Option<LeverOut>,
-    /// What the lever must say: as decided after a dig, else the depth and what worn discs lose.
-    pub lever_depth: Quantity,
-    /// Why the advised depth.
-    #[schema(max_items = 100)]
-    pub because: Vec<Reason>,
-    /// What to watch.
-    #[schema(max_items = 100)]
-    pub watch: Vec<Reason>,
-}
-
-/// A micrometre: depths closer than this are the same.
-const SAME_DEPTH: f64 = 1e-6;
-
-impl DepthOut {
-    fn of(worked: &Worked, inputs: &Inputs, show: Show) -> Self {
-        let advice = &worked.depth;
-        let (used, choice) = (worked.depth_used, &advice.choice);
-        let worn = inputs.planter.unit.opener.depth_lost();
-        let lost = inputs.goals.lever.map_or(worn, |lever| lever - used);
-        let lever = inputs.planter.depth_lever.and_then(|lever| lever.nearest(used, lost));
-        let inside = used.si() >= choice.safe_low.si() - SAME_DEPTH
-            && used.si() <= choice.safe_high.si() + SAME_DEPTH;
-        Self {
-            value: show.depth(used),
-            advised: show.depth(choice.start),
-            decided: inputs.goals.depth.is_some(),
-            safe_low: show.depth(choice.safe_low),
-            safe_high: show.depth(choice.safe_high),
-            is_safe: inside,
-            lever: lever.map(|position| LeverOut::of(position, show)),
-            lever_depth: show.depth(used + lost),
-            because: reasons(advice.because.clone()),
-            watch: reasons(advice.watch.clone()),
-        }
-    }
-}
-
-/// A notch of the depth lever.
-#[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"notch": 6, "depth": {"value": 2, "unit": "[in_i]"}})))]
-pub struct LeverOut {
-    /// The notch, counted from 1 at the shallow end.
-    #[schema(minimum = 1, example = 6)]
-    pub notch: u8,
-    /// The depth it gives with the discs as they are.
-    pub depth: Quantity,
-}
-
-impl LeverOut {
-    fn of(position: LeverPosition, show: Show) -> Self {
-        Self { notch: position.notch, depth: show.depth(position.depth) }
-    }
-}
-
-/// What to do with the coulter.
-#[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!(example_at("/settings/coulter"))))]
-pub struct CoulterOut {
-    /// What to do.
-    pub coulter: CoulterUse,
-    /// How much higher its edge runs than the opener's, when it runs.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub above_opener: Option<Quantity>,
-    /// The risk of straw in the slot with the coulter as advised.
-    pub hairpins: HairpinRisk,
-    /// Why.
-    #[schema(max_items = 100)]
-    pub because: Vec<Reason>,
-    /// What to watch.
-    #[schema(max_items = 100)]
-    pub watch: Vec<Reason>,
-}
-
-impl CoulterOut {
-    fn of(advice: &Advice<CoulterAdvice>, show: Show) -> Self {
-        let choice = advice.choice;
-        Self {
-            coulter: choice.coulter.into(),
-            above_opener: choice.above_opener.map(|height| show.coulter(height)),
-            hairpins: choice.hairpins.into(),
-            because: reasons(advice.because.clone()),
-            watch: reasons(advice.watch.clone()),
-        }
-    }
-}
-
-/// How to run the row cleaner.
-#[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!(example_at("/settings/row_cleaner"))))]
-pub struct CleanerOut {
-    /// What to do.
-    pub cleaner: CleanerUse,
-    /// The risk that stems wrap.
-    pub wrap: WrapRisk,
-    /// Why.
-    #[schema(max_items = 100)]
-    pub because: Vec<Reason>,
-    /// What to watch.
-    #[schema(max_items = 100)]
-    pub watch: Vec<Reason>,
-}
-
-impl CleanerOut {
-    fn of(advice: &Advice<RowCleanerAdvice>) -> Self {
-        Self {
-            cleaner: advice.choice.cleaner.into(),
-            wrap: advice.choice.wrap.into(),
-            because: reasons(advice.because.clone()),
-            watch: reasons(advice.watch.clone()),
-        }
-    }
-}
-
-/// How to close the slot.
-#[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!(example_at("/settings/closing"))))]
-pub struct ClosingOut {
-    /// The pair to run, of those that are fitted or owned.
-    pub pair: ClosingPair,
-    /// Whether that pair must be fitted first.
-    pub change: bool,
-    /// How tight.
-    pub spring: ClosingSpring,
-    /// A pair to try on two rows before the rest is changed.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub try_on_two_rows: Option<ClosingPair>,
-    /// Whether to hang a drag chain.
-    pub drag_chain: bool,
-    /// Why.
-    #[schema(max_items = 100)]
-    pub because: Vec<Reason>,
-    /// What to watch.
-    #[schema(max_items = 100)]
-    pub watch: Vec<Reason>,
-}
-
-impl ClosingOut {
-    fn of(advice: &Advice<ClosingAdvice>) -> Self {
-        let choice = advice.choice;
-        Self {
-            pair: choice.pair.into(),
-            change: choice.change,
-            spring: choice.spring.into(),
-            try_on_two_rows: choice.try_on_two_rows.map(Into::into),
-            drag_chain: choice.drag_chain,
-            because: reasons(advice.because.clone()),
-            watch: reasons(advice.watch.clone()),
+            in_furrow: worked.in_furrow.as_ref().map(|advice| InFurrowOut::of(advice, show)),
         }
     }
 }

@@ -5,8 +5,10 @@ use maud::{Markup, html};
 use super::facts::Facts;
 use super::words::{cut, from_to, hopper as level, percent, quantity, sentence};
 use crate::http::quantity::Quantity;
-use crate::v1::recommendations::FrameVerdict;
-use crate::v1::recommendations::answer::{BoxStateOut, FrameOut, SectionOut};
+use crate::v1::recommendations::answer::{
+    BoxStateOut, FrameOut, HopperOut, SectionOut, SetOnPlanter,
+};
+use crate::v1::recommendations::{DriveVerdict, FrameVerdict};
 
 /// Letters of the name of a section that fit.
 const LONGEST_NAME: usize = 40;
@@ -21,6 +23,7 @@ pub(super) fn hopper(facts: &Facts) -> Markup {
                 table.hopper {
                     tbody { @for state in &force.as_box_empties { (state_row(state)) } }
                 }
+                @if let Some(words) = force.hopper.as_ref().and_then(changes) { p { (words) } }
             }
             section {
                 h2 { "How sure" }
@@ -33,7 +36,10 @@ pub(super) fn hopper(facts: &Facts) -> Markup {
                     }
                 }
                 h2 { "Frame" }
-                p { (frame(&force.frame)) }
+                p {
+                    (frame(&force.frame))
+                    @if let Some(words) = drive(&force.frame) { " " (words) }
+                }
             }
         }
     }
@@ -50,6 +56,41 @@ fn state_row(state: &BoxStateOut) -> Markup {
     }
 }
 
+/// What to change as the hopper empties, where something is to be changed.
+fn changes(hopper: &HopperOut) -> Option<String> {
+    let mut words = String::new();
+    if let [first, later @ ..] = hopper.changes.as_slice()
+        && !later.is_empty()
+    {
+        words = format!("One setting does not serve full and empty. Full: {}", set(&first.setting));
+        for change in later {
+            let from = percent(change.from_share);
+            words = format!("{words}; from {from} down: {}", set(&change.setting));
+        }
+        words.push_str(". ");
+    }
+    if let Some(share) = hopper.refill_at {
+        words = format!("{words}Refill at {}: below it the wheels are too light.", percent(share));
+    }
+    (!words.is_empty()).then(|| words.trim_end().to_owned())
+}
+
+fn set(setting: &SetOnPlanter) -> String {
+    match setting {
+        SetOnPlanter::WeightOnly {} => "nothing to set".to_owned(),
+        SetOnPlanter::Notch { label } => format!("notch {label}"),
+        SetOnPlanter::Pressure { pressure, .. } => quantity(pressure),
+        SetOnPlanter::Lift { force } => format!("up-lift {}", quantity(force)),
+        SetOnPlanter::Uncalibrated {} => "more pressure, found by digging".to_owned(),
+    }
+}
+
+/// What the ground drive does, where it does not simply grip.
+fn drive(frame: &FrameOut) -> Option<String> {
+    let drive = frame.ground_drive.as_ref()?;
+    (drive.verdict != DriveVerdict::Grips).then(|| sentence(drive.meaning))
+}
+
 fn frame(frame: &FrameOut) -> String {
     let lightest = frame
         .sections
@@ -58,7 +99,7 @@ fn frame(frame: &FrameOut) -> String {
     let (Some(section), true) = (lightest, frame.verdict != FrameVerdict::NotChecked) else {
         return "Not checked: nobody weighed it. Look whether the bar stays down.".to_owned();
     };
-    let SectionOut { name, left_on_wheels, most_per_row } = section;
+    let SectionOut { name, left_on_wheels, most_per_row, .. } = section;
     let (name, left) = (cut(name, LONGEST_NAME), quantity(left_on_wheels));
     match frame.verdict {
         FrameVerdict::Holds => format!("Holds. Lightest: {name}, {left} left on its wheels."),

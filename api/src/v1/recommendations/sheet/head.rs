@@ -3,6 +3,7 @@
 use domain::conditions::Crop;
 use maud::{Markup, html};
 
+use super::cover::contradictions;
 use super::facts::Facts;
 use super::words::{quantity, sentence};
 use crate::v1::recommendations::show::Show;
@@ -64,6 +65,7 @@ pub(super) fn verdict(facts: &Facts) -> Markup {
                 @if let Some(watch) = today.watch.first() {
                     p { b { "Watch: " } (sentence(&watch.text)) }
                 }
+                (contradictions(facts))
                 p.small {
                     "Field seen on " (facts.seen_at.date_naive())
                     ". If it rained since, or the soil feels wetter, look again first."

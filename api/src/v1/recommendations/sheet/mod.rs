@@ -3,14 +3,18 @@
 //! One printed page, in black and white, legible at arm's length, and readable on a phone. Plain
 //! HTML with one inline style: no script, nothing fetched from elsewhere.
 
+mod cover;
 mod dig;
 mod facts;
 mod foot;
 mod force;
 mod head;
+mod in_furrow;
 mod page;
+mod residue;
 mod table;
 mod words;
+mod work;
 
 use actix_web::http::header::{CONTENT_SECURITY_POLICY, ContentType};
 use actix_web::web::Data;

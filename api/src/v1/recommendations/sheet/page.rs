@@ -3,7 +3,7 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::facts::Facts;
-use super::{dig, foot, force, head, table};
+use super::{cover, dig, foot, force, head, table};
 
 /// The look: ink on paper, no colours, the system's own letters.
 const STYLE: &str = include_str!("style.css");
@@ -27,6 +27,7 @@ pub(super) fn page(facts: &Facts, nonce: &str) -> Markup {
                     (table::settings(facts))
                     (force::hopper(facts))
                     (force::remedies(facts))
+                    (cover::cover(facts))
                     (dig::first_dig(facts))
                     (foot::assumed(facts))
                     (foot::cautions(facts))
@@ -44,7 +45,12 @@ fn density(facts: &Facts) -> &'static str {
     let instructions: usize = told.instructions.iter().map(wide).sum();
     let remedies: usize = told.remedies.iter().map(|it| wide(&it.what.text)).sum();
     let long_name = usize::from(facts.field.chars().count() > 40);
-    match instructions + remedies + told.assumed.len() / 3 + long_name {
+    let cover = cover::lines(facts);
+    let cover: usize = cover.iter().map(wide).sum::<usize>() + usize::from(!cover.is_empty());
+    let contradictions = told.contradictions.iter().take(2).map(|it| wide(&it.what) + 1);
+    let work = usize::from(told.work.is_some());
+    let said: usize = cover + work + contradictions.sum::<usize>();
+    match said + instructions + remedies + told.assumed.len() / 3 + long_name {
         0..=1 => "roomy",
         2..=3 => "close",
         4..=15 => "tight",

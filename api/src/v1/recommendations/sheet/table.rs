@@ -3,19 +3,22 @@
 use maud::{Markup, html};
 
 use super::facts::Facts;
-use super::words::{cleaner, coulter, from_to, pair, quantity, sentence, spring, why};
+use super::in_furrow;
+use super::residue;
+use super::words::{cleaner, from_to, pair, quantity, sentence, spring, why};
+use super::work;
 use crate::v1::recommendations::answer::{
-    ClosingOut, CoulterOut, DepthOut, DownForceOut, ReachOut, SeedingOut, SetOnPlanter, SpeedOut,
+    ClosingOut, DepthOut, DownForceOut, ReachOut, SeedOrderOut, SeedingOut, SetOnPlanter, SpeedOut,
 };
 use crate::v1::recommendations::{DiscVerdict, Verdict};
 use crate::v1::trace::Reason;
 
 /// One line of the table.
-struct Line {
-    name: &'static str,
-    set: String,
-    more: String,
-    why: String,
+pub(super) struct Line {
+    pub(super) name: &'static str,
+    pub(super) set: String,
+    pub(super) more: String,
+    pub(super) why: String,
 }
 
 /// The table of settings.
@@ -51,7 +54,7 @@ fn lines(facts: &Facts) -> Vec<Line> {
         down_force(&settings.down_force, decided),
         depth(&settings.depth),
         speed(&settings.speed),
-        coulter_line(&settings.coulter),
+        residue::coulter_line(&settings.coulter),
         Line {
             name: "Row cleaner",
             set: cleaner(settings.row_cleaner.cleaner).to_owned(),
@@ -60,7 +63,11 @@ fn lines(facts: &Facts) -> Vec<Line> {
         },
         closing(&settings.closing),
     ];
-    lines.extend(settings.seeding.as_ref().map(seeding));
+    lines.extend(settings.old_rows.as_ref().map(residue::old_rows));
+    let order = facts.told.work.as_ref().and_then(|work| work.seed.as_ref());
+    lines.extend(settings.seeding.as_ref().map(|it| seeding(it, order)));
+    lines.extend(settings.in_furrow.as_ref().map(in_furrow::line));
+    lines.extend(facts.told.work.as_ref().map(work::line));
     lines.extend(discs(facts.told.discs));
     lines
 }
@@ -146,16 +153,6 @@ fn speed(it: &SpeedOut) -> Line {
     }
 }
 
-fn coulter_line(it: &CoulterOut) -> Line {
-    let more = it.above_opener.as_ref();
-    Line {
-        name: "Coulter",
-        set: coulter(it.coulter).to_owned(),
-        more: more.map(|h| format!("edge {} above the opener", quantity(h))).unwrap_or_default(),
-        why: why(&it.because),
-    }
-}
-
 fn closing(it: &ClosingOut) -> Line {
     let set = sentence(pair(it.pair));
     let mut more = spring(it.spring).to_owned();
@@ -172,15 +169,16 @@ fn closing(it: &ClosingOut) -> Line {
     Line { name: "Closing", set, more, why: why(&it.because) }
 }
 
-fn seeding(it: &SeedingOut) -> Line {
+fn seeding(it: &SeedingOut, order: Option<&SeedOrderOut>) -> Line {
     Line {
         name: "Seeding",
         set: quantity(&it.rate),
         more: format!(
-            "a seed every {}; {:.0} seeds in {} of row",
+            "a seed every {}; {:.0} seeds in {} of row{}",
             quantity(&it.spacing),
             it.seeds_in_thousandth,
-            quantity(&it.thousandth_acre)
+            quantity(&it.thousandth_acre),
+            work::order(order)
         ),
         why: why(&it.because),
     }

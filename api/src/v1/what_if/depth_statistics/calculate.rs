@@ -1,6 +1,7 @@
 //! `POST /v1/what-if/depth-statistics`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::dig::{self, DepthStatistics, Observation, SettingsInUse};
 use domain::provenance::Coefficients;
 use domain::quantity::{Measured, Ratio, System, bounds};
@@ -9,13 +10,14 @@ use super::dto::{DepthStatisticsIn, DepthSummary};
 use super::parse::{bad, nothing_measured};
 use super::parts::{CountedShare, PlanterMean, RowSummary};
 use super::steps::steps;
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::quantity::{Quantity, six_digits};
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, Body, Query};
 use crate::v1::coefficients::dto::Coefficient;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::units::UnitsQuery;
-use crate::v1::what_if::step::answer;
 
 /// Statistics of seed depths.
 ///
@@ -35,17 +37,18 @@ use crate::v1::what_if::step::answer;
 )]
 #[post("/what-if/depth-statistics")]
 pub(in crate::v1::what_if) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<DepthStatisticsIn>,
 ) -> Result<Answer<DepthSummary>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 impl DepthStatisticsIn {
-    fn work_out(self, system: System) -> Result<DepthSummary, ApiError> {
-        let k = &Coefficients::STANDARD;
-        let (wanted, rows) = self.parse()?;
+    fn work_out(self, system: System, k: &Coefficients) -> Result<DepthSummary, ApiError> {
+        let (wanted, rows) = self.parse(k)?;
         let dig = Observation::new(SettingsInUse::default(), rows, String::new(), wanted.rows)
             .map_err(|errors| errors.iter().map(bad).collect::<Vec<_>>())?;
         let found = dig::statistics(&dig, &wanted, k).depth.ok_or_else(nothing_measured)?;

@@ -11,8 +11,7 @@ use crate::http::{ApiError, BadMember, Refused};
 use crate::v1::what_if::member::{entries, optional, whole};
 
 impl DepthStatisticsIn {
-    pub(super) fn parse(&self) -> Result<(Wanted, Vec<RowReading>), ApiError> {
-        let k = &Coefficients::STANDARD;
+    pub(super) fn parse(&self, k: &Coefficients) -> Result<(Wanted, Vec<RowReading>), ApiError> {
         let mut refused = Refused::default();
         let depth = refused.take(self.depth_wanted.parse("/depth_wanted", &bounds::PLANTING_DEPTH));
         let given = self.tolerance.as_ref();

@@ -1,20 +1,24 @@
 //! `POST /v1/what-if/row-unit-forces`
 
 use actix_web::post;
+use actix_web::web::Data;
 use domain::provenance::Coefficients;
 use domain::quantity::{Measured, Ratio, System, bounds};
 use domain::settings::forces::{self, Balance};
 
-use super::dto::{RowUnitForces, RowUnitForcesIn, RowUnitParts};
+use super::dto::{RowUnitForces, RowUnitForcesIn};
 use super::parse::Case;
-use super::steps::steps;
+use super::parts::RowUnitParts;
+use super::steps::{Load, steps};
+use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::quantity::Quantity;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, Body, Query};
 use crate::v1::coefficients::dto::Coefficient;
+use crate::v1::coefficients::figures_in_force;
+use crate::v1::recommendations::show::Show;
 use crate::v1::units::UnitsQuery;
-use crate::v1::what_if::step::answer;
 
 /// Forces on a row unit.
 ///
@@ -35,17 +39,18 @@ use crate::v1::what_if::step::answer;
 )]
 #[post("/what-if/row-unit-forces")]
 pub(in crate::v1::what_if) async fn calculate(
+    app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<UnitsQuery>,
     body: Body<RowUnitForcesIn>,
 ) -> Result<Answer<RowUnitForces>, ApiError> {
-    answer(body.into_inner().work_out(caller.units(query.0.units).into())).await
+    let k = figures_in_force(&app.db, caller.scope()).await?;
+    body.into_inner().work_out(caller.units(query.0.units).into(), &k).map(Answer::ok)
 }
 
 impl RowUnitForcesIn {
-    fn work_out(self, system: System) -> Result<RowUnitForces, ApiError> {
-        let Case { worked, scatter, load_wanted, mut defaults } = self.parse()?;
-        let k = &Coefficients::STANDARD;
+    fn work_out(self, system: System, k: &Coefficients) -> Result<RowUnitForces, ApiError> {
+        let Case { worked, scatter, load_wanted, mut defaults } = self.parse(k)?;
         let aim = &k.contact_loss_aimed;
         let wanted = load_wanted.unwrap_or_else(|| {
             defaults.push(Coefficient::from(aim));
@@ -57,7 +62,8 @@ impl RowUnitForcesIn {
         let loss =
             if balance.rides_out() { 1.0 } else { forces::contact_loss(load, scatter.force) };
         let needed = balance.needed_down_force(wanted);
-        let trace = steps(&worked, wanted, scatter.force, loss);
+        let ranges = self.ranges(&worked, wanted, Show(system), k);
+        let trace = steps(&worked, Load { wanted, scatter: scatter.force, loss }, k);
         defaults.extend(scatter.default);
         let force = |force| Quantity::show(&bounds::ROW_FORCE, force, system);
         Ok(RowUnitForces {
@@ -68,6 +74,7 @@ impl RowUnitForcesIn {
             contact_loss: Quantity::show(&bounds::SHARE, Ratio::from_si(loss), system),
             load_wanted: force(wanted),
             down_force_needed: force(needed),
+            ranges,
             defaults,
             trace,
         })

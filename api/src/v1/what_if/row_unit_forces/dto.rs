@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use super::parts::{RowUnitParts, RowUnitRanges};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::v1::coefficients::dto::Coefficient;
@@ -128,6 +129,21 @@ pub(super) struct RowUnitForcesIn {
     "contact_loss": {"value": 4.99892, "unit": "%"},
     "load_wanted": {"value": 176.025, "unit": "[lbf_av]"},
     "down_force_needed": {"value": 170.18, "unit": "[lbf_av]"},
+    "ranges": {
+        "parts": [
+            {"force": "unit_weight", "low": {"value": 175, "unit": "[lbf_av]"}, "likely": {"value": 175, "unit": "[lbf_av]"}, "high": {"value": 175, "unit": "[lbf_av]"}},
+            {"force": "attachments", "low": {"value": 79, "unit": "[lbf_av]"}, "likely": {"value": 79, "unit": "[lbf_av]"}, "high": {"value": 79, "unit": "[lbf_av]"}},
+            {"force": "opener", "low": {"value": 112, "unit": "[lbf_av]"}, "likely": {"value": 112, "unit": "[lbf_av]"}, "high": {"value": 112, "unit": "[lbf_av]"}},
+            {"force": "coulter", "low": {"value": 178, "unit": "[lbf_av]"}, "likely": {"value": 178, "unit": "[lbf_av]"}, "high": {"value": 178, "unit": "[lbf_av]"}},
+            {"force": "cleaner", "low": {"value": 0, "unit": "[lbf_av]"}, "likely": {"value": 0, "unit": "[lbf_av]"}, "high": {"value": 0, "unit": "[lbf_av]"}},
+            {"force": "closing", "low": {"value": 25, "unit": "[lbf_av]"}, "likely": {"value": 25, "unit": "[lbf_av]"}, "high": {"value": 25, "unit": "[lbf_av]"}},
+            {"force": "arms", "low": {"value": 0, "unit": "[lbf_av]"}, "likely": {"value": 0, "unit": "[lbf_av]"}, "high": {"value": 0, "unit": "[lbf_av]"}}
+        ],
+        "gauge_wheel_load_low": {"value": 176.025, "unit": "[lbf_av]"},
+        "gauge_wheel_load_high": {"value": 176.025, "unit": "[lbf_av]"},
+        "down_force_needed_low": {"value": 170.18, "unit": "[lbf_av]"},
+        "down_force_needed_high": {"value": 170.18, "unit": "[lbf_av]"}
+    },
     "defaults": [],
     "trace": [
         {
@@ -251,44 +267,12 @@ pub(super) struct RowUnitForces {
     pub load_wanted: Quantity,
     /// Down force for that load; negative when the unit must be lifted.
     pub down_force_needed: Quantity,
+    /// How far these may lie from their likely figures.
+    pub ranges: RowUnitRanges,
     /// Coefficients that stood in for what was not given.
     #[schema(max_items = 100)]
     pub defaults: Vec<Coefficient>,
     /// The calculation.
     #[schema(max_items = 100)]
     pub trace: Vec<TraceStep>,
-}
-
-/// What acts on a row unit, down or up.
-#[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({
-    "unit_weight": {"value": 174.901, "unit": "[lbf_av]"},
-    "seed_weight": {"value": 67.4427, "unit": "[lbf_av]"},
-    "attachment_weight": {"value": 78.6831, "unit": "[lbf_av]"},
-    "down_force": {"value": 170.18, "unit": "[lbf_av]"},
-    "arm_force": {"value": 0, "unit": "[lbf_av]"},
-    "opener": {"value": 112.404, "unit": "[lbf_av]"},
-    "coulter": {"value": 178.049, "unit": "[lbf_av]"},
-    "cleaner_lift": {"value": 0, "unit": "[lbf_av]"},
-    "closing_lift": {"value": 24.729, "unit": "[lbf_av]"}
-})))]
-pub(super) struct RowUnitParts {
-    /// Down: the bare unit.
-    pub unit_weight: Quantity,
-    /// Down: seed on the unit.
-    pub seed_weight: Quantity,
-    /// Down: what hangs on the unit.
-    pub attachment_weight: Quantity,
-    /// Down: force that is set.
-    pub down_force: Quantity,
-    /// Down, or up where negative: what the arms add.
-    pub arm_force: Quantity,
-    /// Up: the openers.
-    pub opener: Quantity,
-    /// Up: a coulter on the unit.
-    pub coulter: Quantity,
-    /// Up: the row cleaner.
-    pub cleaner_lift: Quantity,
-    /// Up: the closing wheels.
-    pub closing_lift: Quantity,
 }

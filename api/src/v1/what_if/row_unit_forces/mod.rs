@@ -3,6 +3,8 @@
 mod calculate;
 mod dto;
 mod parse;
+mod parts;
+mod ranges;
 mod steps;
 
 pub(super) use calculate::*;

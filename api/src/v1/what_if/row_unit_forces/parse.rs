@@ -41,15 +41,15 @@ pub(super) struct Iron {
 }
 
 impl RowUnitForcesIn {
-    pub(super) fn parse(&self) -> Result<Case, ApiError> {
+    pub(super) fn parse(&self, k: &Coefficients) -> Result<Case, ApiError> {
         let mut read = Reader::default();
-        let weights = self.weights(&mut read);
-        let soil = self.soil(&mut read);
-        let iron = self.iron(&mut read);
+        let weights = self.weights(k, &mut read);
+        let soil = self.soil(k, &mut read);
+        let iron = self.iron(k, &mut read);
         let load = self.load_wanted.as_ref();
         let load_wanted =
             optional(&mut read.refused, load, "/load_wanted", &bounds::GAUGE_WHEEL_LOAD);
-        let scatter = scatter_of(self.scatter.as_ref(), &mut read.refused);
+        let scatter = scatter_of(self.scatter.as_ref(), k, &mut read.refused);
         let Reader { refused, defaults } = read;
         let (Some(iron), Some(soil), Some(scatter)) = (iron, soil, scatter) else {
             return Err(refused.into());
@@ -59,8 +59,7 @@ impl RowUnitForcesIn {
     }
 
     /// What pushes down or up by itself; opener, coulter and arms come later.
-    fn weights(&self, read: &mut Reader) -> Balance {
-        let k = &Coefficients::STANDARD;
+    fn weights(&self, k: &Coefficients, read: &mut Reader) -> Balance {
         let zero = Force::from_si(0.0);
         let unit = optional(
             &mut read.refused,
@@ -96,8 +95,7 @@ impl RowUnitForcesIn {
         }
     }
 
-    fn soil(&self, read: &mut Reader) -> Option<Soil> {
-        let k = &Coefficients::STANDARD;
+    fn soil(&self, k: &Coefficients, read: &mut Reader) -> Option<Soil> {
         let exponent =
             read.plain(self.depth_exponent, "/depth_exponent", (0.5, 1.5), &k.depth_exponent);
         let state = read.plain(self.soil_state, "/soil_state", (0.6, 3.0), &k.soil_moist);
@@ -111,8 +109,7 @@ impl RowUnitForcesIn {
         Some(Soil { exponent: exponent?, state: state?, residue })
     }
 
-    fn iron(&self, read: &mut Reader) -> Option<Iron> {
-        let k = &Coefficients::STANDARD;
+    fn iron(&self, k: &Coefficients, read: &mut Reader) -> Option<Iron> {
         let refused = &mut read.refused;
         let depth = refused.take(self.depth.parse("/depth", &bounds::PLANTING_DEPTH));
         let disc = self.disc_diameter.as_ref();

@@ -10,19 +10,17 @@ use crate::v1::what_if::arm_angle::arm_force_step;
 use crate::v1::what_if::contact_loss::share_step;
 use crate::v1::what_if::step::Known;
 
-const K: &Coefficients = &Coefficients::STANDARD;
-
 const OPENER: Known = Known {
     step: "opener",
     formula: "R_o = K_o (d / 50 mm)^n s_m f_res (D / 381 mm)",
-    source: K.opener_resistance.source,
-    mark: K.opener_resistance.mark,
+    source: sources::STATICS,
+    mark: Mark::Derived,
 };
 const COULTER: Known = Known {
     step: "coulter on the unit",
     formula: "R_c = K_c (d_c / 50 mm)^n s_m f_res",
-    source: K.coulter_resistance.source,
-    mark: K.coulter_resistance.mark,
+    source: sources::STATICS,
+    mark: Mark::Derived,
 };
 const BALANCE: Known = Known {
     step: "balance",
@@ -37,17 +35,26 @@ const NEEDED: Known = Known::derived(
     sources::STATICS,
 );
 
+/// What is wanted of the load, how it scatters, and the share of the time without contact.
+#[derive(Clone, Copy)]
+pub(super) struct Load {
+    pub wanted: Force,
+    pub scatter: Force,
+    pub loss: f64,
+}
+
 /// All steps, in order.
-pub(super) fn steps(worked: &Worked, wanted: Force, scatter: Force, loss: f64) -> Vec<TraceStep> {
+pub(super) fn steps(worked: &Worked, wish: Load, k: &Coefficients) -> Vec<TraceStep> {
+    let Load { wanted, scatter, loss } = wish;
     let Worked { balance, soil, iron } = worked;
-    let mut steps = vec![opener_step(worked)];
+    let mut steps = vec![opener_step(worked, k)];
     if let Some(depth) = iron.coulter_depth {
         let mut inputs = vec![
             newtons("K_c", iron.coulter),
             Input::new("d_c", depth.si().max(0.0) * 1000.0, "mm"),
         ];
         inputs.extend(soil_inputs(*soil));
-        steps.push(COULTER.gives(inputs, balance.coulter.si(), "N"));
+        steps.push(COULTER.gives_by(&k.coulter_resistance, inputs, balance.coulter.si(), "N"));
     }
     steps.push(arm_force_step(iron.draft, iron.angle.si().to_degrees(), balance.arms));
     steps.push(balance_step(balance));
@@ -65,7 +72,7 @@ pub(super) fn steps(worked: &Worked, wanted: Force, scatter: Force, loss: f64) -
     steps
 }
 
-fn opener_step(worked: &Worked) -> TraceStep {
+fn opener_step(worked: &Worked, k: &Coefficients) -> TraceStep {
     let Worked { balance, soil, iron } = worked;
     let mut inputs = vec![
         newtons("K_o", iron.opener),
@@ -73,7 +80,7 @@ fn opener_step(worked: &Worked) -> TraceStep {
         Input::new("D", iron.disc.si() * 1000.0, "mm"),
     ];
     inputs.extend(soil_inputs(*soil));
-    OPENER.gives(inputs, balance.opener.si(), "N")
+    OPENER.gives_by(&k.opener_resistance, inputs, balance.opener.si(), "N")
 }
 
 fn balance_step(balance: &Balance) -> TraceStep {

@@ -1,0 +1,158 @@
+"""Traces: every step of the worked fields, worked out again from its own formula and inputs."""
+import json
+import math
+from collections import Counter
+
+from ucumvert import PintUcumRegistry
+
+from compare import check, random
+from formula import NotAFormula, result_symbol, work_out
+
+UCUM = PintUcumRegistry()
+# 8.25, 375 and the acre of 43,560 square feet are rounded in the books: 4 parts in a million.
+ALLOWED = 1e-5
+VARIATIONS = 400
+# A figure of a table or of the grower: nothing to work out, but something to look up.
+STATES = {
+    "s_m of dry soil": "soil_dry",
+    "s_m of slightly moist soil": "soil_slightly_moist",
+    "s_m of moist soil": "soil_moist",
+    "s_m of wet soil": "soil_wet",
+    "s_m of dry soil of fine texture, which sets hard": "soil_hard_dry",
+}
+
+
+def plain(number, unit):
+    """A bare number in the unit shown; an angle in radians, as functions want it."""
+    return math.radians(number) if unit == "deg" else number
+
+
+def measured(number, unit):
+    """A number with its unit, so that the units have to come out right too."""
+    return number if unit == "1" else UCUM.Quantity(number, UCUM.from_ucum(unit).units)
+
+
+def by_numbers(step):
+    return work_out(step, plain)
+
+
+def by_units(step):
+    found = work_out(step, measured)
+    unit = UCUM.from_ucum(step["unit"]).units if step["unit"] != "1" else ""
+    return UCUM.Quantity(found).to(unit).magnitude
+
+
+def agrees(step, found):
+    return math.isclose(found, step["value"], rel_tol=ALLOWED, abs_tol=1e-9)
+
+
+def follow(step, looked_up):
+    """How a step comes out: `numbers`, `units` or `table`; anything else is an error."""
+    if not step["inputs"]:
+        assert step["formula"] in looked_up, f"nobody can follow {step}"
+        assert agrees(step, looked_up[step["formula"]]), step
+        return "table"
+    tries = []
+    for way, work in (("numbers", by_numbers), ("units", by_units)):
+        try:
+            found = work(step)
+        except NotAFormula:
+            raise
+        except Exception as error:  # a formula with rounded constants has no units that come out
+            tries.append(f"{way}: {error}")
+            continue
+        if agrees(step, found):
+            return way
+        tries.append(f"{way}: {found}")
+    raise AssertionError(f"{step}\n  worked out again: {tries}")
+
+
+def steps_of(value):
+    """All steps below a value."""
+    if isinstance(value, dict):
+        if "formula" in value and "inputs" in value:
+            yield value
+        else:
+            for below in value.values():
+                yield from steps_of(below)
+    elif isinstance(value, list):
+        for below in value:
+            yield from steps_of(below)
+
+
+def chained(steps):
+    """What one step of the balance gives is what a later one takes, by the same symbol."""
+    given, links = {}, 0
+    for step in steps:
+        for taken in step["inputs"]:
+            if taken["symbol"] in given:
+                earlier = given[taken["symbol"]]
+                assert math.isclose(taken["value"], earlier, rel_tol=1e-12, abs_tol=1e-9), (step, earlier)
+                links += 1
+        name = result_symbol(step)
+        # A coulter on the frame does not lift the unit: the balance then takes 0.
+        if name and "carried by the frame" not in step["step"]:
+            given[name] = step["value"]
+    return links
+
+
+def follow_all(results, coefficients):
+    """Counts of steps by the way they came out."""
+    ways = Counter()
+    for inputs, result in results:
+        looked_up = {text: coefficients[name] for text, name in STATES.items()}
+        looked_up["as measured"] = inputs["field"]["residue_cover"]
+        steps = list(steps_of(result))
+        assert len(steps) >= 15, "a recommendation shows its calculation"
+        for step in steps:
+            ways[follow(step, looked_up)] += 1
+        ways["links"] += chained(result["trace"])
+    return ways
+
+
+def tell(report, what, ways):
+    total = ways["numbers"] + ways["units"] + ways["table"]
+    told = f"{ways['numbers']} by the numbers shown, {ways['units']} with their units, {ways['table']} looked up"
+    report.note(what, total, f"{told}; {ways['links']} links between steps; allowed {ALLOWED:g} of it")
+
+
+@check(["pint", "ucumvert", "scipy"])
+def worked_fields(domain, report):
+    """Traces of the three worked fields, by an independent reader of the formulas"""
+    printed = json.loads(domain.run("worked_fields", "", "--json"))
+    coefficients = {k["name"]: k["value"] for k in printed["coefficients"]}
+    assert len(printed["fields"]) == 3
+    for field in printed["fields"]:
+        tell(report, field["name"], follow_all([(field["inputs"], field["result"])], coefficients))
+
+
+@check(["pint", "ucumvert", "scipy"])
+def fields_like_them(domain, report):
+    """Traces of fields like the worked ones: other soil, cover, residue, depth and speed"""
+    printed = json.loads(domain.run("worked_fields", "", "--json"))
+    coefficients = {k["name"]: k["value"] for k in printed["coefficients"]}
+    rng = random("traces")
+    inputs = [varied(rng, printed["fields"][n % 3]["inputs"]) for n in range(VARIATIONS)]
+    answers = domain.ask("recommend", [(one,) for one in inputs])
+    tell(report, f"{VARIATIONS} fields", follow_all(list(zip(inputs, answers)), coefficients))
+
+
+def varied(rng, inputs):
+    """The same planter in another field, at another depth and speed; SI units as stored."""
+    changed = json.loads(json.dumps(inputs))
+    field, goals = changed["field"], changed["goals"]
+    field["moisture"] = str(rng.choice(["dry", "slightly_moist", "moist", "wet"]))
+    field["texture"] = str(rng.choice(["sandy_loam", "loam", "silt_loam", "silty_clay_loam", "clay"]))
+    field["penetration"] = None if rng.random() < 0.5 else float(rng.uniform(0.2e6, 4e6))
+    field["strength_class"] = str(rng.choice(["loose", "good", "firm", "hard"])) if rng.random() < 0.3 else None
+    field["previous_crop"] = str(rng.choice(["corn", "soybean", "wheat"]))
+    field["previous_yield_bu_ac"] = float(rng.uniform(20.0, 260.0))
+    field["residue_cover"] = float(rng.uniform(0.0, 1.0)) if rng.random() < 0.2 else None
+    if field["cover"]:
+        field["cover"]["height"] = float(rng.uniform(0.05, 1.8))
+        field["cover"]["ground_cover"] = float(rng.uniform(0.05, 1.0))
+        if rng.random() < 0.7:
+            field["cover"]["clip"] = None
+    goals["depth"] = float(rng.uniform(0.025, 0.09))
+    goals["speed"] = float(rng.uniform(1.0, 4.0))
+    return changed
