@@ -8,6 +8,7 @@
 pub mod conditions;
 pub mod dig;
 pub mod in_furrow;
+pub mod learning;
 pub mod planter;
 pub mod provenance;
 pub mod quantity;

@@ -73,7 +73,7 @@ fn a_third_point_checks_a_calibration() {
     let advice =
         forces(|c| c.planter.down_force = DownForce::AirBag { calibration: Some(three(190.0)) });
     let SourceKnown::Calibrated { check: Some(check), .. } = advice.source.unwrap().known else {
-        unreachable!("three points");
+        panic!("three points");
     };
     assert!(!check.agrees);
 }
@@ -85,7 +85,7 @@ fn a_decided_force_beyond_the_calibration_is_not_extrapolated() {
         c.goals.down_force = Some(q(600.0, "[lbf_av]"));
     });
     assert!((lbf(advice.per_row) - 420.0).abs() < 1e-6, "the most that was measured");
-    let Setting::Pressure { pressure, .. } = &advice.setting else { unreachable!("bags") };
+    let Setting::Pressure { pressure, .. } = &advice.setting else { panic!("bags") };
     assert!((unit("[psi]").unwrap().read(*pressure) - 60.0).abs() < 1e-6);
     assert!((lbf(advice.source.unwrap().decided.unwrap()) - 600.0).abs() < 1e-6);
 }
@@ -105,7 +105,7 @@ fn bore_and_rod_serve_without_a_calibration() {
         lift: Some(q(300.0, "[lbf_av]")),
     };
     let advice = forces(|c| c.planter.down_force = oil.clone());
-    let Setting::Pressure { pressure, from } = &advice.setting else { unreachable!("oil") };
+    let Setting::Pressure { pressure, from } = &advice.setting else { panic!("oil") };
     let psi = unit("[psi]").unwrap().read(*pressure);
     assert!((psi / 25.0 - (psi / 25.0).round()).abs() < 1e-6, "whole steps of the gauge");
     assert!((lbf(advice.per_row) - psi * 1.767_146 * 0.25).abs() < 0.5);
@@ -117,7 +117,7 @@ fn bore_and_rod_serve_without_a_calibration() {
         c.planter.unit.weight = Some(q(400.0, "[lbf_av]"));
         c.field.moisture = Some(domain::conditions::Moisture::Wet);
     });
-    let Setting::Lift { force } = light.setting else { unreachable!("{:?}", light.setting) };
+    let Setting::Lift { force } = light.setting else { panic!("{:?}", light.setting) };
     assert!(lbf(force) > 0.0 && lbf(force) <= 300.0);
 }
 

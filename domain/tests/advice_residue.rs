@@ -7,7 +7,9 @@ use domain::conditions::{
     Conditions, CoverState, Crop, HairpinRisk, Moisture, PreviousCrop, ResidueFeel, ResidueSpread,
     RowPosition, StrengthClass, WrapRisk,
 };
-use domain::planter::{Cleaner, ClosingPair, Coulter, CoulterMount, FrameSection, OpenerDisc};
+use domain::planter::{
+    Arms, Cleaner, ClosingPair, Coulter, CoulterMount, FrameSection, OpenerDisc,
+};
 use domain::provenance::{Advice, Coefficients, Reason};
 use domain::quantity::Measured;
 use domain::settings::{
@@ -93,6 +95,7 @@ fn without_a_coulter_sharp_openers_do() {
 
 #[test]
 fn wrapping_limits_the_cleaner() {
+    use CoverState::{DeadCrisp, Dying, GreenStanding};
     let cover = |height: f64, state| {
         let mut c = worked_field();
         if let Some(cover) = &mut c.cover {
@@ -101,7 +104,6 @@ fn wrapping_limits_the_cleaner() {
         }
         c
     };
-    use CoverState::{DeadCrisp, Dying, GreenStanding};
     for (c, fitted, runs, wrap) in [
         (cover(20.0, GreenStanding), Cleaner::Floating, CleanerUse::Float, WrapRisk::Some),
         (cover(20.0, GreenStanding), Cleaner::Fixed, CleanerUse::Lift, WrapRisk::Some),
@@ -143,12 +145,12 @@ fn piles_and_bands_and_mounts_are_said_of_the_cleaner() {
 
 #[test]
 fn rows_run_beside_old_corn_and_on_old_rows_in_a_rotation() {
+    use RowPosition::{Across, BesideOldRow, BetweenOldRows, OnOldRow};
     let place = |crop, before, reported| {
         let c =
             Conditions { previous_crop: before, row_position: reported, ..Conditions::of(crop) };
         old_rows(&c, &K)
     };
-    use RowPosition::{Across, BesideOldRow, BetweenOldRows, OnOldRow};
     let corn = Some(PreviousCrop::Corn);
     // University of Nebraska 2013: corn on corn about 5 in beside the old row; rotation on it.
     let beside = place(Crop::Corn, corn, None).expect("advice");
@@ -236,7 +238,7 @@ fn what_to_keep_in_mind_follows_the_case() {
     assert!(!said("wet soil", &|_| {}));
     assert!(said("wet soil", &|i| i.field.moisture = Some(Moisture::Wet)));
     assert!(!said("height of the bar with", &|_| {}));
-    assert!(said("height of the bar with", &|i| i.planter.unit.arms = Default::default()));
+    assert!(said("height of the bar with", &|i| i.planter.unit.arms = Arms::default()));
     assert!(said("lacks weight", &|_| {}), "nobody weighed the frame");
     assert!(said("deep cleaner looks like", &|_| {}));
     assert!(!said("deep cleaner looks like", &|i| {

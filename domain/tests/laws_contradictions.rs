@@ -5,7 +5,8 @@ mod cases;
 use cases::{fields, planting, q};
 use chrono::Days;
 use domain::conditions::{
-    BallTest, Conditions, CoverClip, CoverStage, SoilMakeup, StrengthClass, Today, fitness,
+    BallTest, Conditions, CoverClip, CoverStage, SoilMakeup, StrengthClass, Today, TossTest,
+    fitness,
 };
 use domain::provenance::Coefficients;
 use proptest::prelude::*;
@@ -36,9 +37,11 @@ fn reports() -> impl Strategy<Value = Conditions> {
         prop::option::of(1.0..60.0_f64),
         prop::option::of(20.0..120.0_f64),
         any::<bool>(),
+        prop::option::of(prop::sample::select(vec![TossTest::BreaksUp, TossTest::LandsWhole])),
     );
     (fields(), more).prop_map(|(mut field, more)| {
-        let (stage, clip, ended, class, water, low, outside) = more;
+        let (stage, clip, ended, class, water, low, outside, toss) = more;
+        field.toss = toss;
         if let Some(cover) = &mut field.cover {
             cover.stage = stage;
             cover.clip =
@@ -62,6 +65,7 @@ fn alone(c: &Conditions) -> Vec<Today> {
     let signs = [
         c.ball.map(|ball| Conditions { ball: Some(ball), ..bare.clone() }),
         c.ribbon.map(|ribbon| Conditions { ribbon: Some(ribbon), ..bare.clone() }),
+        c.toss.map(|toss| Conditions { toss: Some(toss), ..bare.clone() }),
         c.moisture.map(|feel| Conditions { moisture: Some(feel), ..bare.clone() }),
         c.soil_temperature.map(|t| Conditions {
             soil_temperature: Some(t),

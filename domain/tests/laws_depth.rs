@@ -172,7 +172,7 @@ proptest! {
         prop_assert!(low - 1e-9 <= start && start <= high + 1e-9);
         match field.crop {
             // University of Illinois 2013: seed never under 1.25 in, setting seldom under 1.5 in.
-            Crop::Corn => prop_assert!(low >= 1.5 - 1e-9 && low >= K.corn_floor.value),
+            Crop::Corn => prop_assert!(low >= 1.5 - 1e-9 && start >= K.corn_floor.value),
             // Michigan State University Extension 2012: never beyond 2.5 in.
             Crop::Soybean => prop_assert!(high <= 2.5 + 1e-9),
         }

@@ -71,9 +71,9 @@ proptest! {
 
     #[test]
     fn the_likely_balance_adds_up_from_the_forces(case in inputs()) {
+        use NamedForce as N;
         let advice = run(&case).down_force;
         let at = |name| named(&advice, name).map_or(0.0, |f| f.likely.si());
-        use NamedForce as N;
         let up = at(N::Opener) + at(N::Coulter) + at(N::Cleaner) + at(N::Closing) + at(N::SpeedLoss);
         let down = at(N::UnitWeight) + at(N::Attachments) + at(N::Arms);
         let empty = at(N::Aim) + up - down;
@@ -238,7 +238,7 @@ proptest! {
         prop_assert!(wetter.0 <= before.0 + 1e-9 && wetter.1 <= before.1 + 1e-9 && wetter.2 <= before.2 + 1e-9);
         prop_assert!(tighter.0 >= before.0 - 1e-9 && tighter.1 >= before.1 - 1e-9 && tighter.2 >= before.2 - 1e-9);
         let clay = full.clay.unwrap().si();
-        let carbon = full.organic_carbon.map_or(0.015, |c| c.si());
+        let carbon = full.organic_carbon.map_or(0.015, Measured::si);
         let holds = (0.05..=0.40).contains(&clay) && carbon <= 0.05;
         prop_assert_eq!(before.3 == SoilFrom::StrengthFormula, holds);
     }

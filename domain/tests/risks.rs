@@ -29,30 +29,32 @@ fn field(change: impl Fn(&mut Conditions)) -> Conditions {
 
 /// Living, standing rye over cornstalks, with another state, stage and direction of rolling.
 fn cover(
-    state: CoverState,
+    alive: CoverState,
     stage: Option<CoverStage>,
     rolled: Option<RollDirection>,
 ) -> impl Fn(&mut Conditions) {
     move |c| {
         if let Some(cover) = &mut c.cover {
-            (cover.state, cover.stage, cover.rolled) = (Some(state), stage, rolled);
+            (cover.state, cover.stage, cover.rolled) = (Some(alive), stage, rolled);
             cover.height = Some(q(12.0, "[in_i]"));
         }
     }
 }
 
-/// The one point that the second list has more than the first.
-fn added(before: &[RiskPoint], after: &[RiskPoint]) -> RiskPoint {
-    let new: Vec<&RiskPoint> = after.iter().filter(|point| !before.contains(point)).collect();
-    assert_eq!(new.len(), 1, "{new:?}");
-    new[0].clone()
+/// What the second list has more than the first.
+fn added(before: &[RiskPoint], after: &[RiskPoint]) -> Vec<RiskPoint> {
+    after.iter().filter(|point| !before.contains(point)).cloned().collect()
 }
 
+/// One point, worth what the coefficient says, with its words and a source.
 #[track_caller]
-fn counts(point: &RiskPoint, k: &Coefficient, words: &str) {
-    assert!((point.worth - k.value).abs() < 1e-12, "{}: {}", k.name, point.worth);
-    assert!(point.because.text.contains(words), "{}: {}", k.name, point.because.text);
-    assert!(!point.because.source.is_empty());
+fn counts(points: &[RiskPoint], k: &Coefficient, words: &str) {
+    assert_eq!(points.len(), 1, "{}: {points:?}", k.name);
+    for point in points {
+        assert!((point.worth - k.value).abs() < 1e-12, "{}: {}", k.name, point.worth);
+        assert!(point.because.text.contains(words), "{}: {}", k.name, point.because.text);
+        assert!(!point.because.source.is_empty());
+    }
 }
 
 #[test]
@@ -175,6 +177,8 @@ fn points_make_classes_and_end_at_three() {
 
 #[test]
 fn each_cause_counts_for_wrapping() {
+    use CoverSpecies::{CerealRye, HairyVetch};
+    use CoverState::{DeadCrisp, DeadDamp, Dying, GreenStanding};
     let rye = |height: f64, state, species, rolled| {
         wrapping(
             &field(|c| {
@@ -187,8 +191,6 @@ fn each_cause_counts_for_wrapping() {
             &K,
         )
     };
-    use CoverSpecies::{CerealRye, HairyVetch};
-    use CoverState::{DeadCrisp, DeadDamp, Dying, GreenStanding};
     let plain = |height, state| rye(height, state, CerealRye, None);
     for (found, k, words) in [
         (plain(12.0, Dying), &K.wrap_dying, "yellowing"),
@@ -207,9 +209,8 @@ fn each_cause_counts_for_wrapping() {
     let short = plain(5.9, Dying);
     assert_eq!((short.risk, short.total), (WrapRisk::Low, 0.0));
     assert!(says(&short.causes(), "below 6 in"));
-    for vines in [rye(20.0, DeadCrisp, HairyVetch, Some(RollDirection::Across))] {
-        assert!(vines.points.is_empty(), "crisp stems break");
-    }
+    let crisp = rye(20.0, DeadCrisp, HairyVetch, Some(RollDirection::Across));
+    assert!(crisp.points.is_empty(), "crisp stems break");
     // Two feet of rye at full cover is heavy and tall: 2 points, high.
     let heavy = wrapping(&worked_field(), &K);
     assert!(says(&heavy.causes(), "heavy cover"));

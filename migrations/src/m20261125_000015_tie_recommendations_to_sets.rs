@@ -53,10 +53,7 @@ fn reference() -> ForeignKeyCreateStatement {
 /// rows are set aside, the table is dropped and made in its new form, and the rows go back.
 ///
 /// Other tables refer to the rows, so references are only checked when the step is done.
-async fn make_anew(
-    manager: &SchemaManager<'_>,
-    table: TableCreateStatement,
-) -> Result<(), DbErr> {
+async fn make_anew(manager: &SchemaManager<'_>, table: TableCreateStatement) -> Result<(), DbErr> {
     let before = recommendations::table();
     let columns: Vec<String> = before
         .get_columns()
@@ -70,9 +67,7 @@ async fn make_anew(
     manager.drop_table(Table::drop().table(NAME).to_owned()).await?;
     manager.create_table(table).await?;
     recommendations::create_indexes(manager).await?;
-    db.execute_unprepared(&format!(
-        "INSERT INTO {NAME} ({columns}) SELECT {columns} FROM {KEPT}"
-    ))
-    .await?;
+    db.execute_unprepared(&format!("INSERT INTO {NAME} ({columns}) SELECT {columns} FROM {KEPT}"))
+        .await?;
     manager.drop_table(Table::drop().table(KEPT).to_owned()).await
 }

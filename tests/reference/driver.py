@@ -40,7 +40,8 @@ class Domain:
 
     def run(self, example, text="", *arguments):
         """What an example of the crate prints."""
-        done = subprocess.run([f"{self.folder}/{example}", *arguments], input=text, capture_output=True, text=True, check=False)
+        command = [f"{self.folder}/{example}", *arguments]
+        done = subprocess.run(command, input=text, capture_output=True, text=True, check=False)
         if done.returncode != 0:
             raise AssertionError(f"{example} stopped: {done.stderr.strip()}")
         return done.stdout

@@ -1,6 +1,7 @@
 //! Fields, seed and stands.
 
 use domain::conditions::{StrengthSoil, TextureClass, biomass_from_clip, cone_base};
+use domain::in_furrow::{course_length, outlet_flow};
 use domain::quantity::{Measured, Pressure};
 use domain::settings::{field_capacity, row_length_of_acre, spacing};
 use domain::stand::{Day, stand_in_hoop, stand_in_row};
@@ -41,6 +42,11 @@ pub(crate) const FUNCTIONS: &[(&str, Function)] = &[
         let found = biomass_from_clip(a.q(0, "g"), a.q(1, "[sft_i]")).ok();
         one(found.map(|b| shown(b.likely, "[lb_av]/[acr_us]")))
     }),
+    ("outlet_gal_min", |a| {
+        let flow = outlet_flow(a.q(0, "[gal_us]/[acr_us]"), a.q(1, "[mi_i]/h"), a.q(2, "[in_i]")).0;
+        one(shown(flow, "[gal_us]/min"))
+    }),
+    ("course_ft", |a| one(course_length(a.q(0, "[in_i]")).map(|(l, _)| shown(l, "[ft_i]")))),
     ("capacity_ac_h", |a| {
         let found = field_capacity(a.q(0, "[ft_i]"), a.q(1, "[mi_i]/h"), a.q(2, "1"));
         found.map_or(Value::Null, |c| one(c.effective.acres_an_hour()))

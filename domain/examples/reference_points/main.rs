@@ -6,7 +6,7 @@
     clippy::unwrap_used,
     clippy::panic,
     clippy::indexing_slicing,
-    reason = "a driver for checks prints, and must fail loudly on a question it does not know"
+    reason = "a driver for checks must fail loudly on a question it does not know"
 )]
 
 mod args;

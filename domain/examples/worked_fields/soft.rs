@@ -4,6 +4,7 @@ use domain::conditions::{
     BallTest, Conditions, CoverCrop, CoverSpecies, CoverState, Crop, Moisture, PreviousCrop,
     TextureClass,
 };
+use domain::in_furrow::{Analysis, InFurrowPlan, InFurrowProduct};
 use domain::planter::{
     Arms, Cleaner, ClosingPair, Coulter, CoulterMount, DepthLever, DownForce, Hopper, Notch,
     OpenerDisc, Planter, RowUnit,
@@ -16,7 +17,7 @@ pub(crate) fn field() -> Worked {
     Worked {
         name: "Soft and moist, thin cover",
         story: "Corn into wheat drilled thin after soybean. Silt loam, moist, the ball crumbles, the \
-                cone reads 90 psi. Six rows at 30 in with springs of four notches; one row was weighed.",
+                cone reads 90 psi. Starter 10-34-0 in the furrow, 4 gal/ac. Six rows at 30 in with springs of four notches; one row was weighed.",
         inputs: Inputs { planter: planter(), field: conditions(), goals: goals() },
     }
 }
@@ -85,6 +86,21 @@ fn goals() -> Goals {
             germination: Some(q(95.0, "%")),
             survival: None,
         }),
+        in_furrow: Some(starter()),
         ..Goals::default()
+    }
+}
+
+/// 10-34-0 at 11.65 lb a gallon, 4 gallons an acre with nothing added.
+fn starter() -> InFurrowPlan {
+    let product = InFurrowProduct::Starter {
+        analysis: Analysis::new(q(10.0, "%"), q(34.0, "%"), q(0.0, "%")).unwrap(),
+        density: q(11.65, "[lb_av]/[gal_us]"),
+    };
+    InFurrowPlan {
+        rate: Some(q(4.0, "[gal_us]/[acr_us]")),
+        contains: Some(Vec::new()),
+        tank: Some(q(300.0, "[gal_us]")),
+        ..InFurrowPlan::of(product)
     }
 }

@@ -1,5 +1,6 @@
 //! The field as it is found: soil, moisture, cover, residue, temperature.
 
+mod carbon_to_nitrogen;
 mod contradictions;
 mod cover;
 mod cover_crop;
@@ -39,7 +40,7 @@ pub use points::RiskPoint;
 pub(crate) use points::points_step;
 pub use report::{
     BallTest, Conditions, Crop, Moisture, PreviousCrop, ResidueFeel, ResidueSpread, RowPosition,
-    StrengthClass,
+    StrengthClass, TossTest,
 };
 pub use residue::{
     ResidueCover, TransectError, cover_from_mass, layered_cover, residue_cover, residue_mass,

@@ -26,6 +26,9 @@ pub struct Conditions {
     pub moisture: Option<Moisture>,
     /// Soil from seed depth, pressed to a ball.
     pub ball: Option<BallTest>,
+    /// A ball a little bigger than a golf ball, from the top 2 to 3 in, thrown up.
+    #[serde(default)]
+    pub toss: Option<TossTest>,
     /// Length of the ribbon that soil as found can be pressed to.
     pub ribbon: Option<Length>,
     /// Soil temperature at seed depth.
@@ -89,6 +92,7 @@ impl Conditions {
             texture: None,
             moisture: None,
             ball: None,
+            toss: None,
             ribbon: None,
             soil_temperature: None,
             read_outside_cover: false,
@@ -156,6 +160,16 @@ pub enum BallTest {
     Cracks,
     /// Deforms like putty.
     Deforms,
+}
+
+/// The toss test.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TossTest {
+    /// The ball breaks in the air.
+    BreaksUp,
+    /// The ball lands whole.
+    LandsWhole,
 }
 
 /// The crop whose residue lies on the field.

@@ -78,17 +78,17 @@ impl<'a> Context<'a> {
     }
 
     /// Down force while the dug rows were planted.
-    pub(super) fn force_in_use(&self, dig: &Observation) -> Force {
+    pub(crate) fn force_in_use(&self, dig: &Observation) -> Force {
         dig.settings().down_force.unwrap_or(self.down_force)
     }
 
     /// Speed while the dug rows were planted.
-    pub(super) fn speed_in_use(&self, dig: &Observation) -> Speed {
+    pub(crate) fn speed_in_use(&self, dig: &Observation) -> Speed {
         dig.settings().speed.unwrap_or(self.speed)
     }
 
     /// Depth that the lever stood for; where nobody said, as advised.
-    pub(super) fn lever_in_use(&self, dig: &Observation) -> Length {
+    pub(crate) fn lever_in_use(&self, dig: &Observation) -> Length {
         dig.settings().lever_depth.unwrap_or(self.lever)
     }
 }

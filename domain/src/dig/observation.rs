@@ -120,7 +120,7 @@ impl Observation {
     }
 
     /// How full the hoppers were, 0 to 1; half full where nobody said so.
-    pub(super) fn box_share(&self) -> f64 {
+    pub(crate) fn box_share(&self) -> f64 {
         self.settings.box_fill.map_or(0.5, Measured::si)
     }
 

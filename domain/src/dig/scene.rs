@@ -6,7 +6,7 @@ use super::reading::{CleanerRunning, Closure, PrintDepth, RowReading, Wall, Whee
 use super::set_aside::{Apart, SetAside};
 use super::settled::Side;
 use super::statistics::{DepthStatistics, Statistics};
-use crate::conditions::{BallTest, CoverState, Moisture};
+use crate::conditions::{BallTest, CoverState, Moisture, TossTest};
 use crate::planter::{DiscVerdict, disc_wear};
 use crate::quantity::{Force, Length, Measured};
 use crate::stats::{count, mean};
@@ -196,6 +196,7 @@ impl<'a> Scene<'a> {
         let signs = [
             field.moisture.map(|m| m >= Moisture::Wet),
             field.ball.map(|b| b == BallTest::Deforms),
+            field.toss.map(|t| t == TossTest::LandsWhole),
             field.ribbon.map(|r| r.si() > ribbon + 1e-9),
         ];
         let looked: Vec<bool> = signs.into_iter().flatten().collect();

@@ -46,18 +46,13 @@ pub struct Within {
 const BEYOND: f64 = 3.0;
 
 impl Within {
-    /// From a third of the low end to three times the high end.
+    /// From a third of the low end to three times the high end. A row names others where that would
+    /// be wrong: shares end at 1, temperatures have no zero to multiply.
     pub(super) const fn of(low: f64, high: f64) -> Self {
         Self {
             least: if low < 0.0 { low * BEYOND } else { low / BEYOND },
             most: if high < 0.0 { high / BEYOND } else { high * BEYOND },
         }
-    }
-
-    /// The bounds that the row names itself: shares end at 1, temperatures have no zero to
-    /// multiply.
-    pub(super) const fn but(self, least: f64, most: f64) -> Self {
-        Self { least, most }
     }
 
     /// Whether a figure may be taken. Not a number never may.

@@ -13,6 +13,12 @@ use super::sources;
 use super::trace::Text;
 
 macro_rules! coefficients {
+    (@within $low:literal, $high:literal) => {
+        Within::of($low, $high)
+    };
+    (@within $low:literal, $high:literal, $least:literal, $most:literal) => {
+        Within { least: $least, most: $most }
+    };
     ($($name:ident, $symbol:literal, $what:literal, [$low:literal, $value:literal, $high:literal], $unit:literal, $mark:ident, $source:ident, digs: $digs:literal $(, within: [$least:literal, $most:literal])?;)*) => {
         /// The set of coefficients in force for a calculation.
         #[derive(Debug, Clone, PartialEq)]
@@ -27,7 +33,7 @@ macro_rules! coefficients {
                     name: stringify!($name), symbol: $symbol, what: $what,
                     value: $value, low: $low, high: $high, unit: $unit,
                     mark: Mark::$mark, source: Text::Borrowed(sources::$source), corrected_by_digs: $digs,
-                    within: Within::of($low, $high)$(.but($least, $most))?,
+                    within: coefficients!(@within $low, $high $(, $least, $most)?),
                 },)*
             };
 
@@ -350,9 +356,9 @@ coefficients! {
     late_soybean, "t_late", "Day of the year after which soybean counts as late (1 June)",
         [142.0, 152.0, 162.0], "d", Proposal, OWN_CHOICE, digs: false;
     dew_gone, "h_dry", "Hour of the day from which dead straw cuts well: late morning",
-        [9.0, 10.0, 11.0], "h", FromMemory, RESIDUE_HOURS, digs: false;
+        [9.0, 10.0, 11.0], "h", FromMemory, RESIDUE_HOURS, digs: false, within: [0.0, 24.0];
     dew_falls, "h_dew", "Hour of the day from which straw turns tough again: early evening",
-        [18.0, 20.0, 21.0], "h", FromMemory, RESIDUE_HOURS, digs: false;
+        [18.0, 20.0, 21.0], "h", FromMemory, RESIDUE_HOURS, digs: false, within: [0.0, 24.0];
     days_to_crisp, "t_crisp", "Days from the kill until a cover is dry and easy to cut (10 to 14)",
         [10.0, 12.0, 14.0], "d", CommonPractice, COMMON_PRACTICE, digs: false;
     hairpin_dying, "p", "Hairpin points: dying, yellow cover",
@@ -514,7 +520,7 @@ coefficients! {
     suitable_share, "q", "Share of the calendar days that are fit for fieldwork: central Illinois, 10 April to 20 May, mean and range of 1980 to 2010",
         [0.22, 0.48, 0.77], "1", Read, ILLINOIS_FIELD_DAYS, digs: false, within: [0.0, 1.0];
     hours_a_day, "h", "Hours in the field on a day that is fit",
-        [8.0, 10.0, 14.0], "h/d", Assumption, ASSUMPTION, digs: false;
+        [8.0, 10.0, 14.0], "h/d", Assumption, ASSUMPTION, digs: false, within: [1.0, 24.0];
     meter_speed, "v_m", "Speed that most planters are designed for; mechanical meters commonly run at 4.5 to 5.5 mph",
         [4.5, 5.0, 5.5], "[mi_i]/h", Read, NEBRASKA_SPEED, digs: false;
     draft_mounted, "A", "Draft of a row of a mounted planter on a prepared seedbed, seeding only",
@@ -545,4 +551,44 @@ coefficients! {
         [0.0, 0.03, 0.05], "1", Assumption, ASSUMPTION, digs: false;
     green_soybean_rate, "c_g", "Seed to add to the rate of soybean that is planted into living cover",
         [0.0, 0.05, 0.1], "1", FromMemory, GREEN_SOYBEAN, digs: false;
+    resistance_factor, "phi", "Resistance of soil to opener and coulter, over what the conditions let expect; the ends follow from those of the opener coefficient and of moist soil",
+        [0.352, 1.0, 3.12], "1", Assumption, OWN_CHOICE, digs: true, within: [0.352, 3.12];
+    practices_differ, "tau_1", "Standard deviation of ln(phi) between practices",
+        [0.1, 0.2, 0.3], "1", Proposal, OWN_CHOICE, digs: false;
+    classes_differ, "tau_2", "Standard deviation of ln(phi) between soil and cover classes",
+        [0.1, 0.2, 0.3], "1", Proposal, OWN_CHOICE, digs: false;
+    planters_differ, "tau_3", "Standard deviation of ln(phi) between planters in a class: weights nobody knows included",
+        [0.15, 0.24, 0.35], "1", Proposal, OWN_CHOICE, digs: false;
+    fields_differ, "tau_4", "Standard deviation of ln(phi) between fields of a planter in a class",
+        [0.06, 0.12, 0.2], "1", Proposal, OWN_CHOICE, digs: false;
+    seasons_differ, "tau_5", "Standard deviation of ln(phi) between seasons of a field",
+        [0.03, 0.06, 0.15], "1", Proposal, OWN_CHOICE, digs: false;
+    digs_differ, "tau_6", "Standard deviation of ln(phi) between digs of a field in one season: place and hour",
+        [0.03, 0.06, 0.12], "1", Proposal, OWN_CHOICE, digs: false;
+    forgotten_a_year, "q", "What each year adds to the spread between seasons, as a standard deviation of ln(phi)",
+        [0.05, 0.1, 0.2], "1", Proposal, OWN_CHOICE, digs: false;
+    answers_misread, "e_1", "Share of the answers of a dig that are wrong",
+        [0.02, 0.05, 0.1], "1", Assumption, ASSUMPTION, digs: false;
+    digs_absurd, "e_2", "Share of the digs that say nothing, whatever they seem to say",
+        [0.02, 0.05, 0.1], "1", Assumption, ASSUMPTION, digs: false;
+    wheel_free, "G_free", "Gauge-wheel load below which a wheel spins at the touch of a hand",
+        [20.0, 120.0, 220.0], "N", Assumption, ASSUMPTION, digs: false;
+    wheel_locked_spread, "s_lock", "Standard deviation of the load at which a wheel cannot be turned, as a share of what the soil bears",
+        [0.05, 0.12, 0.2], "1", Assumption, ASSUMPTION, digs: false;
+    row_push_spread, "s_push", "Standard deviation from row to row of what pushes the units down",
+        [30.0, 60.0, 120.0], "N", Assumption, ASSUMPTION, digs: false;
+    soil_spots, "s_spot", "Standard deviation of the resistance from spot to spot, as a share of it",
+        [0.1, 0.2, 0.3], "1", Assumption, ASSUMPTION, digs: false;
+    harder_behind_tyres, "f_tyre", "How much harder soil is behind a tyre",
+        [1.0, 1.1, 1.4], "1", Assumption, ASSUMPTION, digs: false;
+    logged_load_spread, "s_log", "Standard deviation of a logged mean load of a row",
+        [30.0, 60.0, 150.0], "N", Assumption, ASSUMPTION, digs: false;
+    seed_from_furrow, "s_seed", "Standard deviation of a seed depth about the furrow's: tape, stop of the row, roughness",
+        [0.07, 0.105, 0.2], "[in_i]", Assumption, ASSUMPTION, digs: false;
+    seeds_worth, "n_eff", "Independent readings that the seeds of one row are worth, neighbours resembling each other",
+        [1.0, 3.0, 6.0], "1", Assumption, ASSUMPTION, digs: false;
+    largest_learned_step, "dF_learned", "Largest change of down force after one dig, where learned digs carry it",
+        [222.411, 889.644, 889.644], "N", Proposal, OWN_CHOICE, digs: false;
+    change_worth, "dp", "Gain in the chance of being in the window for which a change of down force is worth a stop",
+        [0.0, 0.01, 0.05], "1", Proposal, OWN_CHOICE, digs: false;
 }

@@ -20,12 +20,19 @@ pub struct SpacingLoss {
 
 /// Standard deviation of spacing that costs nothing, inches.
 const GOOD: f64 = 2.0;
+/// The trials behind both figures had no rows much worse than this, inches (this project's reading).
+const WORST: f64 = 5.0;
 const NIELSEN: f64 = 2.5;
 const GUIDELINE: f64 = 4.0;
 
 /// Loss for a standard deviation of plant spacing: `max(0, s - 2 in)` times 2.5 and 4 bu/ac.
-pub fn spacing_loss(sd: Length) -> SpacingLoss {
+///
+/// `None` above 5 in: neither figure is carried further.
+pub fn spacing_loss(sd: Length) -> Option<SpacingLoss> {
     let inches = sd.si() / 0.0254;
+    if inches > WORST {
+        return None;
+    }
     let above = (inches - GOOD).max(0.0);
     let step = |per_inch: f64, source: &'static str| Step {
         step: "corn lost to uneven spacing".into(),
@@ -41,12 +48,12 @@ pub fn spacing_loss(sd: Length) -> SpacingLoss {
         source: source.into(),
         mark: Mark::Read,
     };
-    SpacingLoss {
+    Some(SpacingLoss {
         low: above * NIELSEN,
         high: above * GUIDELINE,
         steps: vec![
             step(NIELSEN, sources::NIELSEN_1991),
             step(GUIDELINE, sources::SPACING_GUIDELINE),
         ],
-    }
+    })
 }

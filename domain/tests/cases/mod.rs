@@ -363,15 +363,15 @@ pub(crate) fn fields() -> impl Strategy<Value = Conditions> {
             ball,
             ribbon,
             soil_temperature,
+            rain,
             penetration,
-            strength_class,
-            soil,
             cover,
             previous_crop,
             previous_yield_bu_ac,
             residue_cover,
             residue_feel,
-            rain,
+            soil,
+            strength_class,
             ..Conditions::of(crop)
         }
     })

@@ -155,7 +155,8 @@ pub(crate) fn replant(row: &Row) -> Answer {
 }
 
 pub(crate) fn loss_by_spacing(row: &Row) -> Answer {
-    let found = row.nums("spacing_sd_in").into_iter().map(|sd| spacing_loss(q(sd, "[in_i]")));
+    let found =
+        row.nums("spacing_sd_in").into_iter().map(|sd| spacing_loss(q(sd, "[in_i]")).unwrap());
     let found: Vec<_> = found.collect();
     match found.as_slice() {
         [one] => Answer::one("loss_bu_ac", one.high),

@@ -13,7 +13,8 @@ PUBLISHED = Path(__file__).parents[3] / "domain/tests/data/gdd_days.csv"
 
 def by_library(high, low):
     """A day by the library: average with the low raised to 50 and the high cut to 86."""
-    day = GDD({"min_temp": low, "max_temp": high, "threshold_low": 50.0, "min_temp_cutoff": 50.0, "max_temp_cutoff": 86.0})
+    limits = {"threshold_low": 50.0, "min_temp_cutoff": 50.0, "max_temp_cutoff": 86.0}
+    day = GDD({"min_temp": low, "max_temp": high, **limits})
     return day.calcDailyAverage(cutoff_min_temp=True, cutoff_max_temp=True)
 
 

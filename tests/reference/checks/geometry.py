@@ -53,6 +53,18 @@ def field_capacity(domain, report):
 
 
 @check(["pint"])
+def liquids(domain, report):
+    """Flow through an outlet in the furrow, and the course that is a 128th of an acre"""
+    rng = random("liquids")
+    cases = list(zip(rng.uniform(1.0, 60.0, N), rng.uniform(1.0, 12.0, N), rng.uniform(7.0, 40.0, N)))
+    rate, speed, width = np.array(cases).T
+    theirs = (rate * U.gallon / ACRE * speed * U.mile / U.hour * width * U.inch).to(U.gallon / U.minute).magnitude
+    report.close("gal/min", domain.numbers("outlet_gal_min", cases)[:, 0], theirs, cases, 1e-12)
+    theirs = (ACRE / 128.0 / (width * U.inch)).to(U.foot).magnitude
+    report.close("course, ft", domain.numbers("course_ft", [(w,) for w in width])[:, 0], theirs, width, 1e-12)
+
+
+@check(["pint"])
 def cylinders_and_arms(domain, report):
     """Cylinder force, cone base, arm angle and what the arms add"""
     rng = random("cylinders")

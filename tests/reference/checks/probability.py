@@ -71,8 +71,9 @@ def limits_of_a_share(domain, report):
     """Wilson limits of a counted share, also for counts that are not whole"""
     rng = random("wilson")
     of = np.concatenate([rng.integers(1, 400, N // 2), rng.uniform(1.0, 60.0, N // 2)])
-    count = np.concatenate([np.floor(rng.uniform(0.0, 1.0, N // 2) * (of[: N // 2] + 1)), of[N // 2 :] * rng.uniform(0.0, 1.0, N // 2)])
-    count = np.minimum(count, of)
+    share = rng.uniform(0.0, 1.0, N)
+    whole = np.floor(share[: N // 2] * (of[: N // 2] + 1))
+    count = np.minimum(np.concatenate([whole, share[N // 2 :] * of[N // 2 :]]), of)
     alpha = rng.uniform(0.001, 0.5, N)
     cases = list(zip(count, of, 1.0 - alpha))
     ours = domain.numbers("wilson", cases)

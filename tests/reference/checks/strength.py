@@ -17,7 +17,8 @@ def strength(theta, clay, carbon, density):
 
 def soils(rng):
     """Clay and organic carbon in percent, bulk density in g/cm3, water in m3/m3."""
-    return np.column_stack([rng.uniform(5.0, 40.0, N), rng.uniform(0.0, 4.0, N), rng.uniform(0.9, 1.8, N), rng.uniform(0.10, 0.55, N)])
+    ends = [(5.0, 40.0), (0.0, 4.0), (0.9, 1.8), (0.10, 0.55)]
+    return np.column_stack([rng.uniform(low, high, N) for low, high in ends])
 
 
 @check(["numpy", "scipy"])

@@ -34,6 +34,7 @@ fn observed() -> Value {
         "residue_spread": "even",
         "row_position": "beside_old_row",
         "pests": {"slugs_per_plant": 1.5, "armyworm": q(18.0, "%"), "cutworm": q(3.0, "%")},
+        "toss": "breaks_up",
         "start_hour": 11
     });
     let members = body.as_object_mut().expect("an object");
@@ -83,6 +84,7 @@ async fn each_bad_member_of_the_cover_is_named() {
         ("/pests/armyworm", q(101.0, "%")),
         ("/pests/cutworm", q(-1.0, "%")),
         ("/pests/crows", json!(3)),
+        ("/toss", json!("vanishes")),
         ("/start_hour", json!(24)),
         ("/texture_feel", json!("smooth")),
     ] {

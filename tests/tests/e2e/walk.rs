@@ -55,6 +55,7 @@ async fn without_a_token_every_operation_but_the_public_ones_is_401() {
     let id = &app.own_grower_id;
     for operation in operations(&document(&app).await) {
         let path = operation.path.replace("{id}", id).replace("{code}", "stale");
+        let path = path.replace("{name}", "opener_resistance");
         let answer = call(&app.nobody, &operation, &path).await;
         if PUBLIC.contains(&operation.id.as_str()) {
             assert!(operation.permission.is_none(), "{}", operation.id);
@@ -98,6 +99,7 @@ async fn a_role_without_the_permission_is_403() {
     for operation in operations(&document(&app).await) {
         let Some(permission) = &operation.permission else { continue };
         let path = operation.path.replace("{id}", &stead.grower);
+        let path = path.replace("{name}", "opener_resistance");
         let (reader, grower) = match permission.as_str() {
             "read" => (false, false),
             "advise" => (true, true),
@@ -121,6 +123,7 @@ async fn every_answer_has_a_status_that_the_document_names() {
         let method = operation.method.to_lowercase();
         let named = &document["paths"][&operation.path][&method]["responses"];
         let path = operation.path.replace("{id}", &stead.farm).replace("{code}", "stale");
+        let path = path.replace("{name}", "opener_resistance");
         let hostile = json!({"no such member": ["\u{0}", 1e300, null]});
         for (headers, body) in [
             (vec![], operation.body.clone()),

@@ -130,7 +130,7 @@ pub async fn accept(
     let figures = figures_in_force(&tx, scope).await?;
     let wanted = Wanted { otherwise, system };
     let new = revision(&sheet, &proposal_of(&row)?, wanted, figures)?;
-    let next = sheets::insert_revision(&tx, scope, decision.by, new).await?;
+    let next = sheets::insert_revision(&tx, scope, decision.by, &new).await?;
     if issue {
         steps::issue_in(&tx, &next, decision.by).await?;
     }
@@ -216,6 +216,7 @@ async fn decide(
 }
 
 /// What the advisor wants beside the change, in which units.
+#[derive(Clone, Copy)]
 struct Wanted<'a> {
     otherwise: &'a GoalsIn,
     system: System,
@@ -228,7 +229,7 @@ fn revision(
     proposal: &Proposal,
     wanted: Wanted<'_>,
     figures: Box<Coefficients>,
-) -> Result<NewRevision, ApiError> {
+) -> Result<Box<NewRevision>, ApiError> {
     let place = Place::after(sheet)?;
     let before = Before {
         goals: GoalsIn::stored(sheet)?,
@@ -239,7 +240,7 @@ fn revision(
     let mut inputs = before.inputs;
     inputs.goals = goals.parse("/goals")?;
     let result = compute::result(&inputs, &figures);
-    Ok(NewRevision {
+    Ok(Box::new(NewRevision {
         field_id: sheet.field_id,
         planter_id: sheet.planter_id,
         conditions_id: sheet.conditions_id,
@@ -249,5 +250,5 @@ fn revision(
         inputs,
         figures,
         result,
-    })
+    }))
 }

@@ -16,7 +16,7 @@ mod words;
 pub use words::{
     BallTest, BridgeRisk, ContradictionCode, CoverSpecies, CoverStage, CoverState, Crop, Moisture,
     Pest, PestLevel, PreviousCrop, ResidueFeel, ResidueSpread, RollDirection, RowPosition,
-    StrengthClass, TerminationVerdict, TerminationZone, TextureFeel, TieUp,
+    StrengthClass, TerminationVerdict, TerminationZone, TextureFeel, TieUp, TossTest,
 };
 
 use crate::operations::Operations;

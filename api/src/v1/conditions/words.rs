@@ -15,6 +15,10 @@ mirror! {
     /// `deforms` like putty.
     BallTest = domain::conditions::BallTest { Crumbles Cracks Deforms }
 
+    /// A ball of soil from the top 2 to 3 in, thrown up: it `breaks_up` in the air, or it
+    /// `lands_whole`.
+    TossTest = domain::conditions::TossTest { BreaksUp LandsWhole }
+
     /// The cover crop. The two mixes are named by what leads them.
     CoverSpecies = domain::conditions::CoverSpecies {
         CerealRye Wheat Triticale Oat Barley CrimsonClover HairyVetch GrassMix LegumeMix
@@ -65,9 +69,9 @@ mirror! {
     /// Which readings cannot all be true, by name; people read its sentence.
     ContradictionCode = domain::conditions::Clash {
         SandYetRibbon WaterAgainstFeel WetYetCrumbles DryYetPutty DryYetRibbon RibbonYetCrumbles
-        PuttyYetHard StrengthApart LowAboveNow OutsideWithoutCover FlatYetCovered TallYetBare
-        CrispYetWet GreenAfterEnd CrispTooSoon DeadBeforeEnd StageAheadOfHeight StageBehindHeight
-        ClipAgainstHeight YieldWithoutResidue
+        WholeYetCrumbles PuttyYetHard StrengthApart LowAboveNow OutsideWithoutCover FlatYetCovered
+        TallYetBare CrispYetWet GreenAfterEnd CrispTooSoon DeadBeforeEnd StageAheadOfHeight
+        StageBehindHeight ClipAgainstHeight YieldWithoutResidue
     }
 
     /// A pest of young corn and soybean after a cover crop.

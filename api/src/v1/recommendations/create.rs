@@ -2,10 +2,12 @@
 
 use actix_web::post;
 use actix_web::web::Data;
+use domain::provenance::Coefficients;
+use domain::settings::Goals;
 use sea_orm::DatabaseConnection;
 
 use super::answer::Recommendation;
-use super::compute::{self, Wanted};
+use super::compute::{self, Sources, Wanted};
 use super::dto::RecommendationIn;
 use super::goals::GoalsIn;
 use super::store::{self, NewRevision, Place};
@@ -60,12 +62,26 @@ pub(super) async fn draft(
     place: Place,
     goals: GoalsIn,
 ) -> Result<recommendations::Model, ApiError> {
-    let wishes = goals.parse("/goals")?;
+    let wishes = Box::new(goals.parse("/goals")?);
     let sources = compute::sources(db, scope, wanted).await?;
-    let inputs = compute::inputs(&sources, wishes)?;
     let figures = figures_in_force(db, scope).await?;
+    let new = worked_out(sources, *wishes, figures, (place, goals))?;
+    let tx = db::begin(db).await?;
+    let row = store::insert_revision(&tx, scope, by, &new).await?;
+    tx.commit().await?;
+    Ok(row)
+}
+
+/// On the heap: a revision is too large to be carried through a handler by value.
+fn worked_out(
+    sources: Sources,
+    wishes: Goals,
+    figures: Box<Coefficients>,
+    (place, goals): (Place, GoalsIn),
+) -> Result<Box<NewRevision>, ApiError> {
+    let inputs = compute::inputs(&sources, wishes)?;
     let result = compute::result(&inputs, &figures);
-    let new = NewRevision {
+    Ok(Box::new(NewRevision {
         field_id: sources.field.id,
         planter_id: sources.planter.id,
         conditions_id: sources.conditions.id,
@@ -75,11 +91,7 @@ pub(super) async fn draft(
         inputs,
         figures,
         result,
-    };
-    let tx = db::begin(db).await?;
-    let row = store::insert_revision(&tx, scope, by, new).await?;
-    tx.commit().await?;
-    Ok(row)
+    }))
 }
 
 /// The answer for a new row.

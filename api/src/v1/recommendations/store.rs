@@ -164,10 +164,10 @@ pub async fn insert_revision(
     tx: &DatabaseTransaction,
     scope: Scope,
     by: Author,
-    new: NewRevision,
+    new: &NewRevision,
 ) -> Result<recommendations::Model, ApiError> {
     let set_id = coefficient_sets::store::keep(tx, scope, by.now, &new.figures).await?;
-    let row = draft(scope, by, &new, set_id).map_err(ApiError::internal)?;
+    let row = draft(scope, by, new, set_id).map_err(ApiError::internal)?;
     row.insert(tx).await.map_err(|error| match ApiError::from(error) {
         taken if taken.code() == ProblemCode::AlreadyExists => ApiError::new(
             ProblemCode::WrongState,

@@ -44,7 +44,7 @@ pub(super) struct FieldCapacityIn {
     #[serde(default, deserialize_with = "present")]
     #[schema(nullable = false)]
     pub area: Option<Quantity>,
-    /// Hours in the field a day, for the days; 10 when absent.
+    /// Hours in the field a day, for the days; the coefficient `hours_a_day` when absent.
     #[serde(default, deserialize_with = "present")]
     #[schema(nullable = false, minimum = 0.5, maximum = 24, example = 10)]
     pub hours_a_day: Option<f64>,
@@ -151,9 +151,9 @@ struct Case {
 
 impl FieldCapacityIn {
     fn work_out(self, system: System, k: &Coefficients) -> Result<FieldCapacityResult, ApiError> {
-        let Case { width, speed, efficiency, area, hours } = self.parse()?;
-        let k = &k.field_efficiency;
-        let share = efficiency.unwrap_or_else(|| Ratio::from_si(k.value));
+        let no_hours = self.hours_a_day.is_none();
+        let Case { width, speed, efficiency, area, hours } = self.parse(k)?;
+        let share = efficiency.unwrap_or_else(|| Ratio::from_si(k.field_efficiency.value));
         let capacity = settings::field_capacity(width, speed, share)
             .map_err(|error| BadMember::new("/efficiency", format!("{error}.")))?;
         let mut steps = trace::steps_of(capacity.trace);
@@ -164,17 +164,20 @@ impl FieldCapacityIn {
         if let Some((area, days)) = days {
             steps.push(days_step(area, capacity.effective, hours, days));
         }
+        let stood_in = efficiency.is_none().then(|| Coefficient::from(&k.field_efficiency));
+        let hours = (area.is_some() && no_hours).then(|| Coefficient::from(&k.hours_a_day));
+        let defaults = stood_in.into_iter().chain(hours).collect();
         Ok(FieldCapacityResult {
             width: Quantity::show(&bounds::WORKING_WIDTH, width, system),
             theoretical: rate(capacity.theoretical, system),
             effective: rate(capacity.effective, system),
             days: days.map(|(_, days)| six_digits(days)),
-            defaults: if efficiency.is_none() { vec![Coefficient::from(k)] } else { vec![] },
+            defaults,
             trace: steps,
         })
     }
 
-    fn parse(&self) -> Result<Case, ApiError> {
+    fn parse(&self, k: &Coefficients) -> Result<Case, ApiError> {
         let mut refused = Refused::default();
         let width = self.width.parse(&mut refused);
         let speed = refused.take(self.speed.parse("/speed", &bounds::GROUND_SPEED));
@@ -183,7 +186,7 @@ impl FieldCapacityIn {
         let area = optional(&mut refused, self.area.as_ref(), "/area", &bounds::FIELD_AREA);
         let hours = refused.take(number(
             "/hours_a_day",
-            self.hours_a_day.unwrap_or(10.0),
+            self.hours_a_day.unwrap_or(k.hours_a_day.value),
             (0.5, 24.0),
             "a day has 24 hours",
         ));

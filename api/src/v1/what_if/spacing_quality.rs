@@ -2,7 +2,7 @@
 
 use actix_web::post;
 use domain::quantity::{Length, Measured, Ratio, System, bounds};
-use domain::stand::{self, Regions, SpacingError};
+use domain::stand::{self, LossRange, Regions, SpacingError};
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -12,6 +12,7 @@ use crate::auth::{Caller, CanRead};
 use crate::http::quantity::{Quantities, Quantity};
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, BadMember, Body, Query, Refused};
+use crate::v1::recommendations::answer::LossRangeOut;
 use crate::v1::trace::{self, TraceStep};
 use crate::v1::units::UnitsQuery;
 
@@ -112,6 +113,11 @@ pub(super) struct SpacingQualityResult {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub cv: Option<Quantity>,
+    /// Bushels an acre that corn may lose to that standard deviation, by two published figures;
+    /// absent above 5 in, where neither holds. Guidance: later trials often found less.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub corn_loss_bu_ac: Option<LossRangeOut>,
     /// The calculation.
     #[schema(max_items = 1000)]
     pub trace: Vec<TraceStep>,
@@ -180,6 +186,9 @@ impl SpacingQualityIn {
         let found = stand::spacing_quality(&spacings, meant).map_err(bad)?;
         let length = |length: Length| Quantity::show(&bounds::SEED_SPACING, length, system);
         let percent = |x: f64| Quantity::show(&bounds::SHARE, Ratio::from_si(x / 100.0), system);
+        let loss = found.sd.and_then(stand::spacing_loss);
+        let mut trace = trace::steps_of(found.trace);
+        trace.extend(loss.iter().flat_map(|loss| trace::steps(loss.steps.clone())));
         Ok(SpacingQualityResult {
             convention: "percent of spacings, borders to the region below".to_owned(),
             regions: found.regions.into(),
@@ -193,7 +202,9 @@ impl SpacingQualityIn {
             mean: length(found.mean),
             sd: found.sd.map(length),
             cv: found.cv_percent.map(percent),
-            trace: trace::steps_of(found.trace),
+            corn_loss_bu_ac: loss
+                .map(|it| LossRangeOut::of(LossRange { low: it.low, high: it.high })),
+            trace,
         })
     }
 }

@@ -29,6 +29,8 @@ pub enum Clash {
     DryYetRibbon,
     /// A long ribbon from soil whose ball crumbles.
     RibbonYetCrumbles,
+    /// A ball that lands whole although soil from seed depth crumbles.
+    WholeYetCrumbles,
     /// Soil like putty, or full of water, that stops the cone.
     PuttyYetHard,
     /// Penetrometer and knife tell of different soils.

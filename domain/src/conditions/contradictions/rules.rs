@@ -54,6 +54,10 @@ rules! {
         "the soil makes a ribbon longer than 3 in as found, yet a ball of it crumbles or cracks",
         used "the ribbon counts, the ball does not; test soil from seed depth at three places",
         Read PENN_SIDEWALL, soil::ribbon_yet_crumbles => soil::forget_ball;
+    WholeYetCrumbles ["/toss", "/ball"]:
+        "a thrown ball lands whole, yet a ball from seed depth crumbles or cracks",
+        used "the toss counts, the ball does not; test soil from seed depth at three places",
+        Read PENN_SIDEWALL, soil::whole_yet_crumbles => soil::forget_ball;
     PuttyYetHard ["/ball", "/moisture", "/penetration", "/strength_class"]:
         "the soil is like putty or full of water, yet the cone or the knife finds it hard (above 300 psi)",
         used "the wet soil counts, the hardness does not: no force is added for it; push the cone at ten places away from wheel tracks",

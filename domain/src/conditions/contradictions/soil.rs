@@ -2,7 +2,7 @@
 
 use uom::si::length::inch;
 
-use super::super::report::{BallTest, Conditions, Moisture, StrengthClass};
+use super::super::report::{BallTest, Conditions, Moisture, StrengthClass, TossTest};
 use super::super::texture::TextureGroup;
 use crate::provenance::Coefficients;
 use crate::quantity::Measured;
@@ -77,6 +77,10 @@ pub(super) fn dry_yet_ribbon(c: &Conditions, k: &Coefficients) -> bool {
 
 pub(super) fn ribbon_yet_crumbles(c: &Conditions, k: &Coefficients) -> bool {
     is_fit(c) && is_long(c, k)
+}
+
+pub(super) fn whole_yet_crumbles(c: &Conditions, _: &Coefficients) -> bool {
+    is_fit(c) && c.toss == Some(TossTest::LandsWhole)
 }
 
 pub(super) const fn forget_ball(c: &mut Conditions, _: &Coefficients) {

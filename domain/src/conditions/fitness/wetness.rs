@@ -4,7 +4,7 @@ use uom::si::length::inch;
 use uom::si::thermodynamic_temperature::degree_fahrenheit;
 
 use super::{SLACK, Today, Vote, worst};
-use crate::conditions::report::{BallTest, Conditions, Moisture};
+use crate::conditions::report::{BallTest, Conditions, Moisture, TossTest};
 use crate::provenance::{Coefficients, Mark, Reason, sources};
 
 pub(super) fn wetness_votes(c: &Conditions, k: &Coefficients) -> Vec<Vote> {
@@ -32,6 +32,11 @@ pub(super) fn wetness_votes(c: &Conditions, k: &Coefficients) -> Vec<Vote> {
                 Reason::made(text, k.ribbon_too_wet.mark, k.ribbon_too_wet.source.clone()),
             )
         });
+    }
+    match c.toss {
+        Some(TossTest::BreaksUp) => votes.push((Today::Plant, BREAKS_UP)),
+        Some(TossTest::LandsWhole) => votes.push((Today::Wait, LANDS_WHOLE)),
+        None => {}
     }
     match c.moisture {
         Some(Moisture::AtCapacity) => votes.push((Today::Wait, AT_CAPACITY)),
@@ -81,6 +86,16 @@ const PUTTY_AND_FULL: Reason = Reason::fixed(
     "the ball deforms and the soil holds all the water it can: sidewalls made now cannot be undone",
     Mark::Read,
     sources::MICHIGAN_SIDEWALL,
+);
+const BREAKS_UP: Reason = Reason::fixed(
+    "a thrown ball breaks in the air: the soil may be fit",
+    Mark::Read,
+    sources::PENN_SIDEWALL,
+);
+const LANDS_WHOLE: Reason = Reason::fixed(
+    "a thrown ball lands whole: probably too wet",
+    Mark::Read,
+    sources::PENN_SIDEWALL,
 );
 const AT_CAPACITY: Reason = Reason::fixed(
     "soil at field capacity is too wet: it is the first cause of smeared sidewalls",

@@ -99,6 +99,7 @@ pub fn power(it: &Hauling, k: &Coefficients) -> Advice<PowerAdvice> {
     );
     steps.push(traction.step(drawbar, pto));
     let engine = pto.scaled(1.0 / k.pto_of_engine.value);
+    steps.push(engine_step(pto, engine, k));
     let (slip_low, slip_high) = traction.surface.best_slip();
     Advice {
         choice: PowerAdvice {
@@ -114,7 +115,7 @@ pub fn power(it: &Hauling, k: &Coefficients) -> Advice<PowerAdvice> {
             slip_high: slip_high / 100.0,
             steps,
         },
-        because: BECAUSE.to_vec(),
+        because: because(it.row).to_vec(),
         watch: vec![slip_words(slip_low, slip_high), GRADE],
         assumed,
     }
@@ -219,6 +220,23 @@ impl Traction {
     }
 }
 
+fn engine_step(pto: Range, engine: Range, k: &Coefficients) -> Step {
+    Step {
+        step: "power at the flywheel".into(),
+        formula: "PTO power / r_pto".into(),
+        inputs: vec![
+            Input::new("PTO power", horsepower(pto.likely), "[HP]"),
+            Input::new("r_pto", k.pto_of_engine.value, "1"),
+        ],
+        value: horsepower(engine.likely),
+        unit: "[HP]".into(),
+        low: Some(horsepower(engine.low)),
+        high: Some(horsepower(engine.high)),
+        source: k.pto_of_engine.source.clone(),
+        mark: k.pto_of_engine.mark,
+    }
+}
+
 fn horsepower(watts: f64) -> f64 {
     Power::from_watts(watts).horsepower()
 }
@@ -235,18 +253,25 @@ fn slip_words(low: f64, high: f64) -> Reason {
 
 const POUND_FORCE: f64 = 4.448_221_615_260_5;
 
-const BECAUSE: [Reason; 2] = [
-    Reason::fixed(
-        "draft of a row by the standard, with the range it gives",
-        Mark::FromMemory,
-        sources::ASABE_D497,
-    ),
-    Reason::fixed(
-        "the standard has no term for speed in planter draft: power rises only because speed does",
-        Mark::FromMemory,
-        sources::ASABE_D497,
-    ),
-];
+const fn because(row: RowDraft) -> [Reason; 2] {
+    let draft = match row {
+        RowDraft::Table(_) => Reason::fixed(
+            "draft of a row by the standard, with the range it gives",
+            Mark::FromMemory,
+            sources::ASABE_D497,
+        ),
+        RowDraft::Measured(_) => {
+            Reason::fixed("draft of a row as it was given", Mark::Measured, sources::MEASURED_HERE)
+        }
+    };
+    [draft, NO_SPEED]
+}
+
+const NO_SPEED: Reason = Reason::fixed(
+    "the standard has no term for speed in planter draft: power rises only because speed does",
+    Mark::FromMemory,
+    sources::ASABE_D497,
+);
 const GRADE: Reason = Reason::fixed(
     "hills, soft ground, full tanks and hydraulic fans take power on top of this",
     Mark::CommonPractice,

@@ -114,7 +114,7 @@ pub fn work(it: &Pacing, goal: &Work, k: &Coefficients) -> Option<Advice<WorkAdv
         steps,
     };
     Some(Advice {
-        because: because(&choice, it),
+        because: because(&choice, it, goal.expected_yield_bu_ac.is_some()),
         watch: WATCH.to_vec(),
         assumed: day.assumed,
         choice,
@@ -130,10 +130,10 @@ pub fn suitable_share(days: f64, from: NaiveDate, to: NaiveDate) -> Option<f64> 
     (days > 0.0 && days <= span).then(|| days / span)
 }
 
-fn because(choice: &WorkAdvice, it: &Pacing) -> Vec<Reason> {
+fn because(choice: &WorkAdvice, it: &Pacing, expects_yield: bool) -> Vec<Reason> {
     let mut because = Vec::new();
     if let Some(price) = &choice.price {
-        because.push(price.cost(choice.area));
+        because.push(price.cost(choice.area, expects_yield));
         because.extend(price.gain());
     }
     because
@@ -194,7 +194,7 @@ const CRAWL: f64 = MPH;
 /// Work of more than a year is no season's.
 const MOST_DAYS: u32 = 366;
 
-const WATCH: [Reason; 2] = [
+const WATCH: [Reason; 3] = [
     Reason::fixed(
         "turning and filling take as long at any speed, so that slower costs a little less than this",
         Mark::Derived,
@@ -204,5 +204,10 @@ const WATCH: [Reason; 2] = [
         "yield by planting date scatters widely between years and regions: guidance, not a forecast",
         Mark::Read,
         sources::ILLINOIS_LOSS_2016,
+    ),
+    Reason::fixed(
+        "spacing went with speed in all five conditions of one trial, whatever the down force: measure spacing at the speed you drive",
+        Mark::Read,
+        sources::OKLAHOMA_SPEED,
     ),
 ];

@@ -94,7 +94,10 @@ impl Day {
         let efficiency = Ratio::from_si(self.efficiency.likely);
         let mut steps = field_capacity(width, pace.speed, efficiency)
             .map_or_else(|_| Vec::new(), |capacity| capacity.trace.steps);
-        let assumed = self.assumed.iter().any(|a| a.what == HOURS.what);
+        let is_assumed = |words: Words| self.assumed.iter().any(|a| a.what == words.what);
+        let hours = if is_assumed(HOURS) { k.hours_a_day.mark } else { Mark::Derived };
+        let share = if is_assumed(SHARE) { k.suitable_share.mark } else { Mark::Derived };
+        let by_table = is_assumed(SHARE).then(|| k.suitable_share.source.clone());
         steps.push(Step {
             step: "working days".into(),
             formula: "A / (C h)".into(),
@@ -108,7 +111,7 @@ impl Day {
             low: None,
             high: None,
             source: sources::DEFINITION.into(),
-            mark: if assumed { k.hours_a_day.mark } else { Mark::Derived },
+            mark: hours,
         });
         steps.push(Step {
             step: "calendar days".into(),
@@ -121,8 +124,9 @@ impl Day {
             unit: "d".into(),
             low: Some(pace.calendar_low),
             high: Some(pace.calendar_high),
-            source: k.suitable_share.source.clone(),
-            mark: if assumed { k.hours_a_day.mark } else { k.suitable_share.mark },
+            source: by_table.unwrap_or_else(|| sources::DEFINITION.into()),
+            // Marks are in the order of trust.
+            mark: hours.max(share),
         });
         steps
     }

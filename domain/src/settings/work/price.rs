@@ -8,7 +8,7 @@ use crate::conditions::Crop;
 use crate::provenance::{Input, Mark, Reason, Step, sources};
 use crate::quantity::{Area, Force, Measured, Speed};
 use crate::settings::say::pounds;
-use crate::stand::{Loss, LossRange, loss_of_delay};
+use crate::stand::{Loss, LossRange, LossUnit, SourcedLoss, loss_of_delay};
 
 /// The price of driving slower, beside its gain.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -56,7 +56,7 @@ pub(super) fn price(
 
 impl PriceOfSpeed {
     /// `one mph slower: 1.2 more days for 400 ac, about 0.5 % of yield at this date (0.3 to 0.8 %)`.
-    pub(super) fn cost(&self, area: Area) -> Reason {
+    pub(super) fn cost(&self, area: Area, expects_yield: bool) -> Reason {
         let slower = self.slower_by.si() / 0.447_04;
         let days = format!(
             "{} slower: {:.1} more days for {}",
@@ -79,7 +79,7 @@ impl PriceOfSpeed {
                 Mark::Derived,
             ),
         };
-        Reason::made(text, mark, self.sources())
+        Reason::made(text, mark, self.sources(expects_yield))
     }
 
     /// `it gains 27 lbf of gauge-wheel load and takes contact loss from 5 to 4 %`.
@@ -99,10 +99,16 @@ impl PriceOfSpeed {
         Some(Reason::made(text, Mark::Derived, sources::LOAD_AND_SPEED))
     }
 
-    fn sources(&self) -> String {
+    /// The sources of the loss that is said; with an expected yield all of them speak.
+    fn sources(&self, expects_yield: bool) -> String {
         let Some(loss) = &self.lost else { return sources::DEFINITION.to_owned() };
-        let mut named: Vec<String> =
-            loss.by_source.iter().map(|it| format!("{} {}", it.region, it.year)).collect();
+        let said = match loss.percent {
+            Some(_) => LossUnit::Percent,
+            None => LossUnit::BushelsPerAcre,
+        };
+        let speaks = |it: &&SourcedLoss| expects_yield || it.unit == said;
+        let name = |it: &SourcedLoss| format!("{} {}", it.region, it.year);
+        let mut named: Vec<String> = loss.by_source.iter().filter(speaks).map(name).collect();
         named.dedup();
         if named.is_empty() {
             return sources::DEFINITION.to_owned();
@@ -143,10 +149,12 @@ fn loss_words(loss: &Loss) -> Option<String> {
         (None, None) => return None,
     };
     let LossRange { low, high } = range;
+    let middle = f64::midpoint(low, high);
     Some(if high < 0.05 {
         "no yield at this date".to_owned()
+    } else if middle < 0.05 {
+        format!("less than {:.1} {unit} at this date", high.max(0.1))
     } else {
-        let middle = f64::midpoint(low, high).max(0.0);
         format!("about {middle:.1} {unit} at this date ({:.1} to {high:.1})", low.max(0.0))
     })
 }

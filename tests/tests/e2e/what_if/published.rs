@@ -228,11 +228,63 @@ fn iron() -> Vec<Check> {
     ]
 }
 
+fn cover() -> Vec<Check> {
+    let rate = "[lb_av]/[acr_us]";
+    let vetch = json!({
+        "species": "hairy_vetch", "dry_matter": q(6534.0, rate), "nitrogen": q(4.0, "%")
+    });
+    let carolina = "North Carolina, Cover-crop biomass and N worksheet, n.d.";
+    vec![
+        check(
+            carolina,
+            "cover-nitrogen",
+            vetch.clone(),
+            ("/nitrogen_in_tops/likely/value", 261.0, 0.5),
+        ),
+        check(
+            carolina,
+            "cover-nitrogen",
+            vetch.clone(),
+            ("/nitrogen_available/0/nitrogen/value", 130.5, 0.5),
+        ),
+        check(
+            carolina,
+            "cover-nitrogen",
+            vetch,
+            ("/nitrogen_available/1/nitrogen/value", 104.5, 0.5),
+        ),
+        check(
+            "University of Minnesota Extension 2021",
+            "cover-nitrogen",
+            json!({"species": "cereal_rye", "dry_matter": q(500.0, rate), "nitrogen": q(3.4, "%")}),
+            ("/nitrogen_in_tops/likely/value", 17.0, 1e-3),
+        ),
+        check(
+            "USDA-NRCS: rye in flower 37",
+            "cover-nitrogen",
+            json!({"species": "cereal_rye", "dry_matter": q(6000.0, rate), "stage": "flowering"}),
+            ("/carbon_to_nitrogen/likely", 37.0, 1e-9),
+        ),
+        check(
+            "Reed and others 2019: 0.9 °C cooler at corn planting",
+            "soil-temperature-under-cover",
+            json!({"crop": "corn", "outside": q(52.0, "[degF]")}),
+            ("/under_cover/value", 50.4, 0.05),
+        ),
+        check(
+            "USDA-NRCS Montana, sample record (prints 70)",
+            "soil-water-used",
+            json!({"holds": q(1.4, "[in_i]"), "missing": q(1.0, "[in_i]")}),
+            ("/used/value", 70.0, 1.5),
+        ),
+    ]
+}
+
 #[tokio::test]
 async fn published_numbers_come_out() {
     let app = TestApp::start().await;
     for Check { source, name, body, at, value, tolerance } in
-        seeding().into_iter().chain(field_work()).chain(iron())
+        seeding().into_iter().chain(field_work()).chain(iron()).chain(cover())
     {
         let path = format!("/v1/what-if/{name}");
         let answer = app.read_only.post(&path, &body).await.assert_status(200).json();

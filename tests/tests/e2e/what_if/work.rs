@@ -207,22 +207,3 @@ async fn what_can_not_be_is_refused_with_its_pointer() {
         answer.assert_problem(422, "invalid_request").assert_member(pointer);
     }
 }
-
-#[tokio::test]
-async fn tmp_examples() {
-    let app = TestApp::start().await;
-    let doc = serde_json::to_value(api::routes::document()).unwrap();
-    for name in ["draft", "price-of-speed", "relative-yield", "row-length", "seed-order"] {
-        let op = &doc["paths"][path(name)]["post"];
-        let example = |part: &Value| {
-            let schema = part["content"]["application/json"]["schema"]["$ref"].as_str().unwrap();
-            doc.pointer(schema.trim_start_matches('#')).unwrap()["examples"][0].clone()
-        };
-        let live = ask(&app, name, &example(&op["requestBody"])).await;
-        super::document::assert_same(name, &live, &example(&op["responses"]["200"]));
-        assert!(op["description"].as_str().unwrap().contains("Worked example ("));
-        if name != "row-length" {
-            println!("{name}: {}", serde_json::to_string_pretty(&live).unwrap());
-        }
-    }
-}

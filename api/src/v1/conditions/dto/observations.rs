@@ -11,7 +11,7 @@ use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::v1::conditions::words::{
     BallTest, Crop, Moisture, PreviousCrop, ResidueFeel, ResidueSpread, RowPosition, StrengthClass,
-    TerminationZone, TextureFeel,
+    TerminationZone, TextureFeel, TossTest,
 };
 use crate::v1::fields::TextureClass;
 
@@ -92,6 +92,10 @@ pub struct ConditionsIn {
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub ball: Option<BallTest>,
+    /// A ball a little bigger than a golf ball, from the top 2 to 3 in, thrown up.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub toss: Option<TossTest>,
     /// Length of the ribbon that soil as found can be pressed to; 0 to 6 in.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

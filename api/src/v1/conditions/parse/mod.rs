@@ -39,6 +39,7 @@ impl ConditionsIn {
             texture,
             moisture: self.moisture.map(Into::into),
             ball: self.ball.map(Into::into),
+            toss: self.toss.map(Into::into),
             ribbon: read.take("/ribbon", self.ribbon.as_ref(), &bounds::RIBBON_LENGTH),
             soil_temperature: read.take(
                 "/soil_temperature",

@@ -248,7 +248,8 @@ pub struct LossRangeOut {
 }
 
 impl LossRangeOut {
-    fn of(it: LossRange) -> Self {
+    /// To the hundredth.
+    pub fn of(it: LossRange) -> Self {
         Self { low: share(it.low), high: share(it.high) }
     }
 }

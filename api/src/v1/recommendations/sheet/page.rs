@@ -38,6 +38,13 @@ pub(super) fn page(facts: &Facts, nonce: &str) -> Markup {
     }
 }
 
+/// Whether the page is so full that what can be left out is left out.
+pub(super) fn is_full(facts: &Facts) -> bool {
+    density(facts) == FULLEST
+}
+
+const FULLEST: &str = "tight least";
+
 /// How much the letters shrink so that it stays one page: by the lines beyond a plain sheet.
 fn density(facts: &Facts) -> &'static str {
     let told = &facts.told;
@@ -48,12 +55,13 @@ fn density(facts: &Facts) -> &'static str {
     let cover = cover::lines(facts);
     let cover: usize = cover.iter().map(wide).sum::<usize>() + usize::from(!cover.is_empty());
     let contradictions = told.contradictions.iter().take(2).map(|it| wide(&it.what) + 1);
-    let work = usize::from(told.work.is_some());
+    // Its row takes two lines.
+    let work = 2 * usize::from(told.work.is_some());
     let said: usize = cover + work + contradictions.sum::<usize>();
     match said + instructions + remedies + told.assumed.len() / 3 + long_name {
         0..=1 => "roomy",
         2..=3 => "close",
         4..=15 => "tight",
-        _ => "tight least",
+        _ => FULLEST,
     }
 }

@@ -6,7 +6,7 @@ use super::facts::Facts;
 use super::in_furrow;
 use super::residue;
 use super::words::{cleaner, from_to, pair, quantity, sentence, spring, why};
-use super::work;
+use super::{page, work};
 use crate::v1::recommendations::answer::{
     ClosingOut, DepthOut, DownForceOut, ReachOut, SeedOrderOut, SeedingOut, SetOnPlanter, SpeedOut,
 };
@@ -67,7 +67,8 @@ fn lines(facts: &Facts) -> Vec<Line> {
     let order = facts.told.work.as_ref().and_then(|work| work.seed.as_ref());
     lines.extend(settings.seeding.as_ref().map(|it| seeding(it, order)));
     lines.extend(settings.in_furrow.as_ref().map(in_furrow::line));
-    lines.extend(facts.told.work.as_ref().map(work::line));
+    // On a page that is full of what is wrong, days and acres wait.
+    lines.extend(facts.told.work.as_ref().filter(|_| !page::is_full(facts)).map(work::line));
     lines.extend(discs(facts.told.discs));
     lines
 }

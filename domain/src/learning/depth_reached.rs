@@ -1,0 +1,216 @@
+//! What the depth of the seeds says about the resistance factor.
+//!
+//! At the stop the wheels carry what is left of the load. Where soil asks for more than is there,
+//! the furrow ends where the reaction, which falls with depth, equals what pushes:
+//! `d = d_stop (pushes / (metal factor))^(1 / n)`. Soil varies from spot to spot, so some seeds lie
+//! shallow before the whole row does. A lever that is off, or worn discs, move all seeds alike and
+//! say nothing about resistance: such a shift is averaged over.
+
+use super::balance::DugBalance;
+use super::event::RowSeen;
+use super::likelihood::{Reading, log_sum};
+use crate::stats::{Range, count, phi};
+
+/// Width of a class of depths, m: an eighth of an inch.
+const CLASS: f64 = 0.0254 / 8.0;
+/// Classes below the stop that are looked at.
+const DEEPER: usize = 4;
+/// Classes that the tape may be off to each side.
+const HAND: usize = 4;
+
+/// Exponents of depth stand this share of the way from the likely one to the ends, with weights: so
+/// that mean and spread of the triangular distribution are kept.
+const EXPONENTS: [(f64, f64); 3] = [(-0.577, 0.25), (0.0, 0.5), (0.577, 0.25)];
+
+/// How many classes a lever may be off to the shallow side, with weights. One class to the deep
+/// side stands first.
+const SHIFTS: [(isize, f64); 5] = [(-1, 0.10), (0, 0.60), (1, 0.15), (2, 0.10), (3, 0.05)];
+
+/// The depths of a dig, counted by class.
+pub(super) struct DepthsFound {
+    /// Seeds by class: class `DEEPER` is the stop, higher ones are shallower.
+    counts: Vec<(usize, f64)>,
+    /// What one seed counts.
+    worth: f64,
+    /// Weights of the tape and the stops, by how far off.
+    tape: Vec<f64>,
+    /// Share of depths that are misread, and what such a one is worth.
+    misread: f64,
+    classes: usize,
+    /// pushes / metal.
+    held: f64,
+    spots: f64,
+    /// For each exponent: ln weight, and (`d_stop` / d)^n at the edges of the classes from the
+    /// stop up.
+    edges: Vec<(f64, Vec<f64>)>,
+}
+
+impl DepthsFound {
+    pub(super) fn of(balance: &DugBalance, rows: &[RowSeen], reading: &Reading) -> Self {
+        let with_depths: Vec<&RowSeen> = rows.iter().filter(|r| !r.depths.is_empty()).collect();
+        let seeds = with_depths.iter().map(|r| r.depths.len()).sum::<usize>();
+        let worth =
+            (reading.seeds_worth * count(with_depths.len()) / count(seeds).max(1.0)).min(1.0);
+        let shallow = classes_in(balance.stop);
+        let classes = shallow + DEEPER + 1;
+        let mut counts: Vec<f64> = vec![0.0; classes];
+        for depth in with_depths.iter().flat_map(|r| &r.depths) {
+            let class = class_of(*depth, balance.stop, classes);
+            if let Some(seen) = counts.get_mut(class) {
+                *seen += 1.0;
+            }
+        }
+        let counts = counts.into_iter().enumerate().filter(|(_, seen)| *seen > 0.0).collect();
+        let edges = if seeds == 0 { Vec::new() } else { edges(balance, shallow, reading.exponent) };
+        Self {
+            counts,
+            worth,
+            tape: tape(reading.depth),
+            misread: reading.misread,
+            classes,
+            held: balance.pushes / balance.metal.max(1e-9),
+            spots: reading.spots,
+            edges,
+        }
+    }
+
+    /// The log chance of depths that say nothing.
+    pub(super) fn flat(&self) -> f64 {
+        let seeds: f64 = self.counts.iter().map(|(_, seen)| seen).sum();
+        -self.worth * seeds * count(self.classes).ln()
+    }
+
+    /// The log chance of the depths at a factor.
+    pub(super) fn log_chance(&self, factor: f64) -> f64 {
+        if self.counts.is_empty() {
+            return 0.0;
+        }
+        let mut all = Vec::with_capacity(EXPONENTS.len() * SHIFTS.len());
+        for (weight, edges) in &self.edges {
+            let read = self.log_read(&self.reached(factor, edges));
+            for (shift, chance) in SHIFTS {
+                all.push((weight + chance.ln()) + self.seen(&read, shift));
+            }
+        }
+        log_sum(&all)
+    }
+
+    /// Chances that the furrow ends in each class, the stop first.
+    fn reached(&self, factor: f64, edges: &[f64]) -> Vec<f64> {
+        let held = self.held / factor;
+        // Deeper than an edge is where the soil of the spot is no harder than this.
+        let mut deeper = 0.0;
+        let mut shares: Vec<f64> = edges
+            .iter()
+            .map(|grown| {
+                let now = share_below((held * grown - 1.0) / self.spots);
+                let share = (now - deeper).max(0.0);
+                deeper = deeper.max(now);
+                share
+            })
+            .collect();
+        shares.push((1.0 - deeper).max(0.0));
+        shares
+    }
+
+    /// What a tape makes of it, over all classes, as logarithms: misread depths may be anything.
+    fn log_read(&self, reached: &[f64]) -> Vec<f64> {
+        let mut read = vec![0.0; self.classes + HAND];
+        for (class, share) in reached.iter().enumerate().filter(|(_, share)| **share > 1e-9) {
+            for (off, weight) in self.tape.iter().enumerate() {
+                let at = (class + DEEPER + off).saturating_sub(HAND);
+                if let Some(sum) = read.get_mut(at) {
+                    *sum += share * weight;
+                }
+            }
+        }
+        let anything = self.anything();
+        read.iter().map(|share| ((1.0 - self.misread) * share + anything).ln()).collect()
+    }
+
+    /// The chance of a class for a depth that is misread.
+    fn anything(&self) -> f64 {
+        self.misread.max(1e-9) / count(self.classes)
+    }
+
+    /// The log chance of the seeds that were found, with the stop off by a shift.
+    fn seen(&self, log_read: &[f64], shift: isize) -> f64 {
+        let beyond = self.anything().ln();
+        let one = |class: usize| {
+            let meant = class.checked_add_signed(-shift).and_then(|at| log_read.get(at));
+            meant.copied().unwrap_or(beyond)
+        };
+        self.worth * self.counts.iter().map(|(class, seen)| seen * one(*class)).sum::<f64>()
+    }
+}
+
+/// The normal distribution by a logistic curve with a cubic term, right to 0.0002 (the test below
+/// checks it): several thousand of them are needed for each dig.
+fn share_below(z: f64) -> f64 {
+    1.0 / (1.0 + (-(1.597_6 + 0.070_56 * z * z) * z).exp())
+}
+
+/// Classes between the stop and the surface.
+fn classes_in(stop: f64) -> usize {
+    let mut classes = 0;
+    let mut depth = stop;
+    while depth > CLASS && classes < 64 {
+        depth -= CLASS;
+        classes += 1;
+    }
+    classes
+}
+
+/// The class of a depth.
+fn class_of(depth: f64, stop: f64, classes: usize) -> usize {
+    let mut class = 0;
+    let mut edge = stop + CLASS * (count(DEEPER) - 0.5);
+    while edge > depth && class + 1 < classes {
+        edge -= CLASS;
+        class += 1;
+    }
+    class
+}
+
+fn edges(balance: &DugBalance, shallow: usize, n: Range) -> Vec<(f64, Vec<f64>)> {
+    let at = |exponent: f64| {
+        let edge = |class: usize| {
+            let depth = balance.stop - CLASS * (count(class) + 0.5);
+            (balance.stop / depth.max(CLASS / 2.0)).powf(exponent * balance.steepness)
+        };
+        (0..shallow).map(edge).collect()
+    };
+    let exponent = |way: f64| {
+        if way < 0.0 {
+            n.likely + way * (n.likely - n.low)
+        } else {
+            n.likely + way * (n.high - n.likely)
+        }
+    };
+    EXPONENTS.iter().map(|(way, weight)| (weight.ln(), at(exponent(*way)))).collect()
+}
+
+/// Shares of a normal curve that fall into the classes around its middle.
+fn tape(sd: f64) -> Vec<f64> {
+    let edge = |off: f64| phi(off * CLASS / sd.max(1e-6));
+    let share = |off: usize| {
+        let middle = count(off) - count(HAND);
+        edge(middle + 0.5) - edge(middle - 0.5)
+    };
+    (0..=2 * HAND).map(share).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::share_below;
+    use crate::stats::phi;
+
+    #[test]
+    fn the_logistic_curve_is_right_to_a_few_parts_in_ten_thousand() {
+        let worst = (-600..=600)
+            .map(|i| f64::from(i) / 100.0)
+            .map(|z| (share_below(z) - phi(z)).abs())
+            .fold(0.0, f64::max);
+        assert!(worst < 2e-4, "{worst}");
+    }
+}
