@@ -1,5 +1,7 @@
 //! Work rate, the price of speed, power and seed: published figures and cases by hand.
 
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a broken case must fail loudly")]
+
 mod cases;
 
 use cases::{q, worked_case};

@@ -80,7 +80,8 @@ impl ForceRange {
 
     /// A figure that was worked out from others.
     pub(super) fn worked_out(force: NamedForce, likely: f64, spread: Spread) -> Self {
-        if spread.sd() < 1e-9 {
+        // Less than a millinewton is what rounding leaves of a sum without uncertainty.
+        if spread.sd() < 1e-3 {
             return Self::new(force, likely, likely, likely);
         }
         let curve = spread.curve();

@@ -44,5 +44,5 @@ pub(super) async fn acknowledge(
     let by = Author::of(&app, &caller);
     let row = steps::acknowledge(&app.db, &before, &expected, by).await?;
     let etag = ETag::of(row.version).in_form(units.code());
-    Ok(Answer::ok(Recommendation::of(row, units.into())?).tagged(&etag))
+    Ok(Answer::ok(Recommendation::of(&row, units.into())?).tagged(&etag))
 }

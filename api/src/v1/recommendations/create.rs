@@ -50,7 +50,7 @@ pub(super) async fn create(
     let (wanted, goals) = body.into_inner().split();
     let by = Author::of(&app, &caller);
     let row = draft(&app.db, caller.scope(), by, wanted, Place::First, goals).await?;
-    made(row, caller.units(query.0.units))
+    made(&row, caller.units(query.0.units))
 }
 
 /// Works out and stores a draft.
@@ -96,7 +96,7 @@ fn worked_out(
 
 /// The answer for a new row.
 pub(super) fn made(
-    row: recommendations::Model,
+    row: &recommendations::Model,
     units: crate::v1::units::Units,
 ) -> Result<Answer<Recommendation>, ApiError> {
     let etag = ETag::of(row.version).in_form(units.code());

@@ -34,5 +34,5 @@ pub(super) async fn get(
     let units = caller.units(query.0.units);
     let row = store::find(&app.db, caller.scope(), id.0).await?;
     let etag = ETag::of(row.version).in_form(units.code());
-    Ok(Answer::ok(Recommendation::of(row, units.into())?).tagged(&etag))
+    Ok(Answer::ok(Recommendation::of(&row, units.into())?).tagged(&etag))
 }

@@ -46,5 +46,5 @@ pub(super) async fn issue(
     let by = Author::of(&app, &caller);
     let row = steps::issue(&app.db, &before, &expected, by).await?;
     let etag = ETag::of(row.version).in_form(units.code());
-    Ok(Answer::ok(Recommendation::of(row, units.into())?).tagged(&etag))
+    Ok(Answer::ok(Recommendation::of(&row, units.into())?).tagged(&etag))
 }

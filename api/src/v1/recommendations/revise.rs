@@ -57,5 +57,5 @@ pub(super) async fn revise(
     };
     let by = Author::of(&app, &caller);
     let row = draft(&app.db, caller.scope(), by, wanted, place, goals).await?;
-    made(row, caller.units(query.0.units))
+    made(&row, caller.units(query.0.units))
 }

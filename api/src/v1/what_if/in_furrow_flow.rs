@@ -51,7 +51,7 @@ pub(super) struct InFurrowFlowIn {
 /// What to set and to catch at each outlet, and how far a tank goes.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({
-    "flow": {"value": 0.126262, "unit": "[gal_us]/min"},
+    "flow": {"value": 0.126_262, "unit": "[gal_us]/min"},
     "in_a_minute": {
         "ounces": {"value": 16.1616, "unit": "[foz_us]"},
         "millilitres": {"value": 477.954, "unit": "mL"}
@@ -76,13 +76,13 @@ pub(super) struct InFurrowFlowIn {
                 {"symbol": "v", "value": 5, "unit": "[mi_i]/h"},
                 {"symbol": "W", "value": 30, "unit": "[in_i]"}
             ],
-            "value": 0.126262, "unit": "[gal_us]/min",
+            "value": 0.126_262, "unit": "[gal_us]/min",
             "source": "University of California, n.d. Application rate = flow / land rate; definition of the acre",
             "mark": "derived", "mark_words": "derived"
         },
         {
             "step": "catch of a minute", "formula": "128 q",
-            "inputs": [{"symbol": "q", "value": 0.126262, "unit": "[gal_us]/min"}],
+            "inputs": [{"symbol": "q", "value": 0.126_262, "unit": "[gal_us]/min"}],
             "value": 16.1616, "unit": "[foz_us]",
             "source": "definition of the unit", "mark": "derived", "mark_words": "derived"
         },

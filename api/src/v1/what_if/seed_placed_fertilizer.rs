@@ -189,17 +189,17 @@ pub(super) async fn calculate(
 impl SeedPlacedIn {
     fn work_out(self, system: System, k: &Coefficients) -> Result<SeedPlacedResult, ApiError> {
         let (case, nitrogen) = self.parse()?;
-        let (material, steps) = seed_placed(&case, k).map_err(bad)?;
-        let mut trace = trace::steps(steps);
+        let (material, worked) = seed_placed(&case, k).map_err(bad)?;
+        let mut trace = trace::steps(worked);
         let nitrogen = nitrogen.map(|share| {
             trace.push(nitrogen_step(material, share, material * share));
             material * share
         });
-        let mass = |it: ArealMassDensity| Quantity::show(&bounds::SEED_PLACED, it, system);
+        let shown = |it: ArealMassDensity| Quantity::show(&bounds::SEED_PLACED, it, system);
         let stops = case.stops();
         Ok(SeedPlacedResult {
-            material: mass(material),
-            nitrogen: nitrogen.map(mass),
+            material: shown(material),
+            nitrogen: nitrogen.map(shown),
             because: trace::reasons(stops.iter().map(|stop| stop.reason()).collect()),
             stops: stops.into_iter().map(Into::into).collect(),
             watch: trace::reasons(seed_placed_watch(&case)),

@@ -117,22 +117,24 @@ pub(super) struct FieldInOrder {
 
 /// Why a field is not in the order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
 pub(super) enum LeftOutReason {
     /// No recommendation with this planter in the season.
-    NoRecommendation,
+    #[serde(rename = "no_recommendation")]
+    Recommendation,
     /// No recommendation that names a seeding rate or a stand.
-    NoSeedingRate,
+    #[serde(rename = "no_seeding_rate")]
+    SeedingRate,
     /// Nobody gave its area.
-    NoArea,
+    #[serde(rename = "no_area")]
+    Area,
 }
 
 impl LeftOutReason {
     fn words(self) -> &'static str {
         match self {
-            Self::NoRecommendation => "no recommendation with this planter in the season",
-            Self::NoSeedingRate => "its recommendations name neither a seeding rate nor a stand",
-            Self::NoArea => "the field has neither an entered area nor a boundary",
+            Self::Recommendation => "no recommendation with this planter in the season",
+            Self::SeedingRate => "its recommendations name neither a seeding rate nor a stand",
+            Self::Area => "the field has neither an entered area nor a boundary",
         }
     }
 }

@@ -66,18 +66,18 @@ fn sort_in(
     let leave_out = |reason| FieldLeftOut::because(field.id, field.name.clone(), reason);
     let Some(row) = row else {
         found.left_out.push(leave_out(if recommended {
-            LeftOutReason::NoSeedingRate
+            LeftOutReason::SeedingRate
         } else {
-            LeftOutReason::NoRecommendation
+            LeftOutReason::Recommendation
         }));
         return Ok(());
     };
     let Some(seeding) = result_of(row)?.seeding else {
-        found.left_out.push(leave_out(LeftOutReason::NoSeedingRate));
+        found.left_out.push(leave_out(LeftOutReason::SeedingRate));
         return Ok(());
     };
     let Some(area) = area else {
-        found.left_out.push(leave_out(LeftOutReason::NoArea));
+        found.left_out.push(leave_out(LeftOutReason::Area));
         return Ok(());
     };
     let sown = Sown {

@@ -42,7 +42,7 @@ pub(super) fn recommendation() -> Option<Recommendation> {
     let inputs = inputs()?;
     let worked = compute::result(&inputs, &Coefficients::STANDARD);
     let row = row(worked.engine.to_string());
-    Some(Recommendation::shown(row, goals(), &inputs, worked, Show(System::Us)))
+    Some(Recommendation::shown(&row, goals(), &inputs, worked, Show(System::Us)))
 }
 
 /// What the engine says in this case, in US units.

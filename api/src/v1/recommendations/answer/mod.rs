@@ -165,15 +165,15 @@ pub struct Recommendation {
 
 impl Recommendation {
     /// The answer for a row, in these units.
-    pub fn of(row: recommendations::Model, system: System) -> Result<Self, ApiError> {
-        let goals = GoalsIn::stored(&row)?;
-        let inputs = store::inputs_of(&row)?;
-        let worked = store::result_of(&row)?;
+    pub fn of(row: &recommendations::Model, system: System) -> Result<Self, ApiError> {
+        let goals = GoalsIn::stored(row)?;
+        let inputs = store::inputs_of(row)?;
+        let worked = store::result_of(row)?;
         Ok(Self::shown(row, goals, &inputs, worked, Show(system)))
     }
 
     fn shown(
-        row: recommendations::Model,
+        row: &recommendations::Model,
         goals: GoalsIn,
         inputs: &Inputs,
         worked: Worked,

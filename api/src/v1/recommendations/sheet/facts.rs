@@ -58,7 +58,7 @@ impl Facts {
             seen_at: report.observed_at,
             system,
             inputs: store::inputs_of(&row)?,
-            told: Recommendation::of(row, system)?,
+            told: Recommendation::of(&row, system)?,
         })
     }
 }
