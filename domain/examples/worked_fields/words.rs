@@ -3,7 +3,7 @@
 use domain::planter::Setting;
 use domain::provenance::{Assumed, Mark, Step};
 use domain::quantity::{Force, Measured, unit};
-use domain::settings::{Reach, Recommendation};
+use domain::settings::{Fill, Reach, Recommendation};
 use serde_json::Value;
 
 use crate::Worked;
@@ -56,10 +56,19 @@ fn advised(r: &Recommendation) {
     }
     for state in &f.as_box_empties {
         let range = format!("{} to {}", pounds(state.load_low), pounds(state.load_high));
-        println!("Load with hopper {:?}: {} lbf ({range}).", state.fill, pounds(state.load));
+        println!("Gauge-wheel load, {}: {} lbf ({range}).", fill(state.fill), pounds(state.load));
     }
     for next in r.measure_next.iter().take(2) {
         println!("Measure next: {} (narrows by {:.0} %).", next.measure, 100.0 * next.narrows_by);
+    }
+}
+
+const fn fill(fill: Fill) -> &'static str {
+    match fill {
+        Fill::Full => "hopper full",
+        Fill::Half => "hopper half full",
+        Fill::Empty => "hopper empty",
+        Fill::Central => "seed on the frame",
     }
 }
 

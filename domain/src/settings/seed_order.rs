@@ -140,7 +140,7 @@ fn steps(
         "1",
     );
     let units = step(
-        "units to order, rounded up",
+        "bags or units, before rounding up",
         "seeds (1 + z) / n",
         vec![
             Input::new("seeds", it.seeds, "1"),

@@ -142,10 +142,19 @@ fn speed_step(row: &Row, k: &Coefficients) -> Step {
     step(known, inputs, likely_speed_loss(row).si(), "N")
 }
 
+/// Whether the units carry seed.
+fn on_row(row: &Row) -> bool {
+    row.seed_full.likely > 0.0
+}
+
 fn need_step(row: &Row, advice: &DownForceAdvice) -> Step {
     let balance = likely_balance(row, half_full(row));
     let known = Known {
-        step: "down force needed, hopper half full",
+        step: if on_row(row) {
+            "down force needed, hopper half full"
+        } else {
+            "down force needed, seed on the frame"
+        },
         formula: "F = G + R_o + R_c + R_rc + R_cl + dG - F_arms - W_u - W_att - W_s",
         mark: Mark::Assumption,
         source: Text::Borrowed(sources::STATICS),
@@ -167,7 +176,11 @@ fn need_step(row: &Row, advice: &DownForceAdvice) -> Step {
 
 fn load_step(row: &Row, advice: &DownForceAdvice) -> Step {
     let known = Known {
-        step: "gauge-wheel load at this setting, hopper half full",
+        step: if on_row(row) {
+            "gauge-wheel load at this setting, hopper half full"
+        } else {
+            "gauge-wheel load at this setting, seed on the frame"
+        },
         formula: "G = max( 0, F_set - F_needed + G_aim )",
         mark: Mark::Assumption,
         source: Text::Borrowed(sources::STATICS),

@@ -42,7 +42,8 @@ async fn days_and_seed_are_those_of_the_field_where_nothing_else_is_said() {
     let power = &told["power"];
     assert_eq!((&power["tractor"], &power["surface"]), (&json!("front_assist"), &json!("firm")));
     assert!(number(power, "/pto/low/value") < number(power, "/pto/high/value"));
-    for step in ["working days", "calendar days", "units to order, rounded up", "power at the PTO"]
+    for step in
+        ["working days", "calendar days", "bags or units, before rounding up", "power at the PTO"]
     {
         let known = told["trace"].as_array().expect("a trace");
         let seed = work["seed"]["trace"].as_array().expect("a trace");

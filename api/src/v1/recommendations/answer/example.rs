@@ -14,7 +14,7 @@ use domain::quantity::{Measured, System, unit};
 use domain::settings::Inputs;
 use uuid::Uuid;
 
-use super::{Recommendation, SheetOfSettings};
+use super::Recommendation;
 use crate::entities::recommendations::{Model, Status};
 use crate::http::quantity::Quantity;
 use crate::v1::recommendations::compute;
@@ -43,15 +43,6 @@ pub(super) fn recommendation() -> Option<Recommendation> {
     let worked = compute::result(&inputs, &Coefficients::STANDARD);
     let row = row(worked.engine.to_string());
     Some(Recommendation::shown(&row, goals(), &inputs, worked, Show(System::Us)))
-}
-
-/// What the engine says in this case, in US units.
-pub(super) fn sheet() -> serde_json::Value {
-    let told = inputs().map(|inputs| {
-        let worked = compute::result(&inputs, &Coefficients::STANDARD);
-        SheetOfSettings::of(worked, &inputs, Show(System::Us))
-    });
-    serde_json::to_value(told).unwrap_or_default()
 }
 
 fn row(engine_version: String) -> Model {

@@ -8,8 +8,8 @@ use super::cover::CoverOut;
 use super::more::{CautionOut, NextMeasurementOut, RemedyOut, TodayOut};
 use super::power::PowerOut;
 use super::settings::SettingsOut;
+use super::steps;
 use super::work::WorkOut;
-use super::{example, steps};
 use crate::v1::conditions::contradiction::{Contradiction, contradictions};
 use crate::v1::conditions::pests::{PestFinding, findings};
 use crate::v1::recommendations::show::Show;
@@ -19,7 +19,6 @@ use crate::v1::trace::{self, Assumed, Reason, TraceStep};
 /// A whole sheet of settings with reasons and ranges: what a recommendation says, with nothing
 /// stored. The members are those of a recommendation.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!(example::sheet())))]
 pub struct SheetOfSettings {
     /// Whether to plant today.
     pub today: TodayOut,
