@@ -48,6 +48,8 @@ mod texture;
 mod texture_by_feel;
 mod words;
 
+pub(super) use settings::worked_example as worked_sheet;
+
 use crate::operations::Operations;
 
 /// The operations of this folder.

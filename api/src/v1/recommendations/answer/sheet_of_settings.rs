@@ -19,6 +19,7 @@ use crate::v1::trace::{self, Assumed, Reason, TraceStep};
 /// A whole sheet of settings with reasons and ranges: what a recommendation says, with nothing
 /// stored. The members are those of a recommendation.
 #[derive(Debug, Serialize, ToSchema)]
+#[schema(examples(json!(crate::v1::what_if::worked_sheet())))]
 pub struct SheetOfSettings {
     /// Whether to plant today.
     pub today: TodayOut,

@@ -8,7 +8,6 @@ use domain::quantity::System;
 use domain::settings::recommend;
 
 use super::dto::SettingsIn;
-use super::example;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::responses::ComputeErrors;
@@ -35,10 +34,7 @@ use crate::v1::units::UnitsQuery;
     params(UnitsQuery),
     request_body(content = SettingsIn, description = "Planter, field, goals."),
     responses(
-        (
-            status = 200, description = "The sheet of settings.", body = SheetOfSettings,
-            example = json!(example::answer())
-        ),
+        (status = 200, description = "The sheet of settings.", body = SheetOfSettings),
         ComputeErrors,
     ),
 )]

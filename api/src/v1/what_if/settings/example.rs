@@ -58,7 +58,7 @@ pub(super) fn body() -> Value {
 }
 
 /// What comes out, worked out by the engine.
-pub(super) fn answer() -> Value {
+pub(in crate::v1) fn answer() -> Value {
     let given = serde_json::from_value::<SettingsIn>(body());
     // The report may be as old as it says; it is held against its own time.
     let told = given.ok().and_then(|given| {

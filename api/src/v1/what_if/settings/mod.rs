@@ -5,3 +5,4 @@ mod dto;
 mod example;
 
 pub(super) use calculate::*;
+pub(in crate::v1) use example::answer as worked_example;
