@@ -149,6 +149,28 @@ async fn a_planter_that_cannot_reach_says_so_with_what_helps() {
 }
 
 #[tokio::test]
+async fn a_page_that_is_too_full_keeps_what_matters_and_leaves_the_rest_out() {
+    let app = TestApp::start().await;
+    let (stead, id) = worst_case(&app).await;
+    let plain = Farmstead::make(&app.lead, "Plain Acres").await;
+    let page = sheet(&app.lead, &plain.recommendation, "us").await.text;
+    assert!(page.contains("<table class=\"write\">") && !page.contains("Write on the back"));
+    let told = app.lead.get(&format!("/v1/recommendations/{id}")).await.json();
+    let mut goals = told["goals"].clone();
+    let lines: Vec<String> = (1..=5).map(|n| format!("{n} {}.", "go easy ".repeat(24))).collect();
+    goals["instructions"] = json!(lines);
+    let told = app.lead.post("/v1/recommendations", &stead.recommendation_body(&goals)).await;
+    let told = told.assert_status(201).json();
+    let page = unescaped(&sheet(&app.lead, told["id"].as_str().unwrap(), "us").await.text);
+    assert!(!page.contains("<table class=\"write\">") && page.contains("Write on the back"));
+    let cautions = told["cautions"].as_array().unwrap().iter();
+    for text in cautions.map(|it| it["text"].as_str().unwrap()).chain(lines.iter().map(|it| &**it))
+    {
+        assert!(page.contains(text), "no {text}");
+    }
+}
+
+#[tokio::test]
 async fn old_rows_and_the_hour_are_on_the_sheet() {
     let app = TestApp::start().await;
     let stead =

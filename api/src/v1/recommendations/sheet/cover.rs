@@ -10,12 +10,16 @@ use crate::v1::conditions::{BridgeRisk, PestLevel, TerminationVerdict};
 /// Contradictions that fit on the page; the rest is in the recommendation itself.
 const MOST_SHOWN: usize = 2;
 
+/// Those that fit where the page is full.
+const FEWEST_SHOWN: usize = 1;
+
 /// Readings that cannot all be true, and which of them was used.
-pub(super) fn contradictions(facts: &Facts) -> Markup {
+pub(super) fn contradictions(facts: &Facts, full: bool) -> Markup {
     let found = &facts.told.contradictions;
-    let left = found.len().saturating_sub(MOST_SHOWN);
+    let most = if full { FEWEST_SHOWN } else { MOST_SHOWN };
+    let left = found.len().saturating_sub(most);
     html! {
-        @for it in found.iter().take(MOST_SHOWN) {
+        @for it in found.iter().take(most) {
             p { b { "Look again: " } (sentence(&it.what)) " Used here: " (sentence(&it.used)) }
         }
         @if left > 0 { p.small { "And " (left) " more, in the full recommendation." } }
@@ -27,7 +31,7 @@ pub(super) fn cover(facts: &Facts) -> Markup {
     let lines = lines(facts);
     html! {
         @if !lines.is_empty() {
-            section {
+            section.said {
                 h2 { "Cover crop" }
                 ul { @for line in &lines { li { (line) } } }
             }
@@ -36,7 +40,7 @@ pub(super) fn cover(facts: &Facts) -> Markup {
 }
 
 /// Each line of that section.
-pub(super) fn lines(facts: &Facts) -> Vec<String> {
+fn lines(facts: &Facts) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(cover) = &facts.told.cover {
         lines.extend(cover.starter.as_ref().map(|starter| {

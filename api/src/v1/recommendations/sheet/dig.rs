@@ -1,4 +1,4 @@
-//! What to check at the first dig, with lines to write on.
+//! What to check at the first dig, with lines to write on where there is room.
 
 use domain::quantity::System;
 use maud::{Markup, html};
@@ -10,7 +10,7 @@ use super::words::{from_to, quantity};
 const LINES: usize = 3;
 
 /// The first dig.
-pub(super) fn first_dig(facts: &Facts) -> Markup {
+pub(super) fn first_dig(facts: &Facts, full: bool) -> Markup {
     let depth = &facts.told.settings.depth;
     let stretch = match facts.system {
         System::Us => "50 ft",
@@ -25,7 +25,18 @@ pub(super) fn first_dig(facts: &Facts) -> Markup {
                 b { (quantity(&depth.value)) } ", safe from "
                 (from_to(&depth.safe_low, &depth.safe_high)) ". Wheels should turn by hand, with effort. "
                 "One change, then dig again."
+                @if full {
+                    " Write on the back, for each row: depth of 5 seeds; wheels turn free, with effort, \
+                     or not; wall crumbly, smooth or shiny; slot closed, open or packed; straw in it."
+                }
             }
+            @if !full { (lines_to_write_on()) }
+        }
+    }
+}
+
+fn lines_to_write_on() -> Markup {
+    html! {
             table.write {
                 thead {
                     tr {
@@ -41,6 +52,5 @@ pub(super) fn first_dig(facts: &Facts) -> Markup {
                     @for _ in 0..LINES { tr { @for _ in 0..6 { td {} } } }
                 }
             }
-        }
     }
 }

@@ -9,16 +9,20 @@ use crate::v1::recommendations::answer::CautionOut;
 /// Assumptions that fit on the page; the rest is in the recommendation itself.
 const MOST_ASSUMED: usize = 6;
 
+/// Those that fit where the page is full.
+const FEWEST_ASSUMED: usize = 2;
+
 /// What nobody measured.
-pub(super) fn assumed(facts: &Facts) -> Markup {
+pub(super) fn assumed(facts: &Facts, full: bool) -> Markup {
     let assumed = &facts.told.assumed;
-    let left = assumed.len().saturating_sub(MOST_ASSUMED);
+    let most = if full { FEWEST_ASSUMED } else { MOST_ASSUMED };
+    let left = assumed.len().saturating_sub(most);
     html! {
         @if !assumed.is_empty() {
             section {
                 h2 { "Taken for granted, since nobody measured" }
                 p.small {
-                    @for (place, it) in assumed.iter().take(MOST_ASSUMED).enumerate() {
+                    @for (place, it) in assumed.iter().take(most).enumerate() {
                         @if place > 0 { "; " }
                         (it.what) ": " b { (it.used) }
                     }
@@ -53,7 +57,7 @@ pub(super) fn foot(facts: &Facts) -> Markup {
     html! {
         footer {
             p {
-                "Reason, source and range of every number: recommendation " (facts.told.id)
+                "Where every number comes from: recommendation " (facts.told.id)
                 ", engine " (facts.told.engine) "."
             }
         }

@@ -6,7 +6,7 @@ use super::facts::Facts;
 use super::words::{cut, from_to, hopper as level, percent, quantity, sentence};
 use crate::http::quantity::Quantity;
 use crate::v1::recommendations::answer::{
-    BoxStateOut, FrameOut, HopperOut, SectionOut, SetOnPlanter,
+    BoxStateOut, FrameOut, HopperChangeOut, HopperOut, SectionOut, SetOnPlanter,
 };
 use crate::v1::recommendations::{DriveVerdict, FrameVerdict};
 
@@ -29,8 +29,8 @@ pub(super) fn hopper(facts: &Facts) -> Markup {
                 h2 { "How sure" }
                 p {
                     b { (percent(force.chance_in_window)) }
-                    " chance that the load is right at once. What is needed may lie anywhere from "
-                    (from_to(&force.need_low, &force.need_high)) " on a row: so dig."
+                    " chance that this is right at the first try. A row may need anything from "
+                    (span(&force.need_low, &force.need_high)) ": so dig."
                     @if let Some(next) = facts.told.measure_next.first() {
                         " To be surer, measure: " (next.measure) "."
                     }
@@ -46,12 +46,14 @@ pub(super) fn hopper(facts: &Facts) -> Markup {
 }
 
 fn state_row(state: &BoxStateOut) -> Markup {
-    let note = state.note.as_deref().unwrap_or("in the window");
+    let note = state.note.as_deref().unwrap_or("just right");
+    // The engine's "ceiling" is a word of the window, which the sheet does not explain.
+    let note = note.replace("above the ceiling:", "heavy:");
     html! {
         tr {
             th scope="row" { (level(state.hopper)) }
             td.number { (quantity(&state.load)) }
-            td { (sentence(note)) }
+            td { (sentence(&note)) }
         }
     }
 }
@@ -62,10 +64,10 @@ fn changes(hopper: &HopperOut) -> Option<String> {
     if let [first, later @ ..] = hopper.changes.as_slice()
         && !later.is_empty()
     {
-        words = format!("One setting does not serve full and empty. Full: {}", set(&first.setting));
+        words = format!("One setting does not serve full and empty. Full: {}", set(first));
         for change in later {
             let from = percent(change.from_share);
-            words = format!("{words}; from {from} down: {}", set(&change.setting));
+            words = format!("{words}; from {from} down: {}", set(change));
         }
         words.push_str(". ");
     }
@@ -75,13 +77,31 @@ fn changes(hopper: &HopperOut) -> Option<String> {
     (!words.is_empty()).then(|| words.trim_end().to_owned())
 }
 
-fn set(setting: &SetOnPlanter) -> String {
-    match setting {
+fn set(change: &HopperChangeOut) -> String {
+    match &change.setting {
         SetOnPlanter::WeightOnly {} => "nothing to set".to_owned(),
         SetOnPlanter::Notch { label } => format!("notch {label}"),
         SetOnPlanter::Pressure { pressure, .. } => quantity(pressure),
         SetOnPlanter::Lift { force } => format!("up-lift {}", quantity(force)),
-        SetOnPlanter::Uncalibrated {} => "more pressure, found by digging".to_owned(),
+        SetOnPlanter::Uncalibrated {} => push(&change.per_row),
+    }
+}
+
+/// `120 lbf of down force`; below nothing it is lift.
+fn push(force: &Quantity) -> String {
+    if force.value < 0.0 {
+        format!("{} of lift", quantity(&Quantity::new(-force.value, &force.unit)))
+    } else {
+        format!("{} of down force", quantity(force))
+    }
+}
+
+/// `137 to 200 lbf of down force`, or from lift to down force.
+fn span(low: &Quantity, high: &Quantity) -> String {
+    if low.value < 0.0 {
+        format!("{} to {}", push(low), push(high))
+    } else {
+        format!("{} of down force", from_to(low, high))
     }
 }
 
@@ -102,7 +122,9 @@ fn frame(frame: &FrameOut) -> String {
     let SectionOut { name, left_on_wheels, most_per_row, .. } = section;
     let (name, left) = (cut(name, LONGEST_NAME), quantity(left_on_wheels));
     match frame.verdict {
-        FrameVerdict::Holds => format!("Holds. Lightest: {name}, {left} left on its wheels."),
+        FrameVerdict::Holds => {
+            format!("Holds at this setting. Lightest: {name}, {left} left on its wheels.")
+        }
         FrameVerdict::Marginal => format!(
             "Little left: {name}, {left} on its wheels. At most {} a row.",
             quantity(most_per_row)
@@ -117,7 +139,7 @@ fn frame(frame: &FrameOut) -> String {
 /// The down force that a remedy leaves to be found.
 fn needed(need: &Quantity) -> String {
     if need.value > 0.0 {
-        format!("{} a row", quantity(need))
+        format!("it takes {} a row", quantity(need))
     } else {
         "the weight of the unit does it".to_owned()
     }
@@ -144,7 +166,7 @@ pub(super) fn remedies(facts: &Facts) -> Markup {
             }
         }
         @if !lines.is_empty() {
-            section {
+            section.said {
                 h2 { "Your advisor adds" }
                 ul { @for line in lines { li { (line) } } }
             }

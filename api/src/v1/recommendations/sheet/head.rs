@@ -48,7 +48,7 @@ fn status(status: RecommendationStatus) -> &'static str {
 }
 
 /// Whether to plant, in letters that can be read from the seat.
-pub(super) fn verdict(facts: &Facts) -> Markup {
+pub(super) fn verdict(facts: &Facts, full: bool) -> Markup {
     let today = &facts.told.today;
     let (word, then) = match today.verdict {
         Verdict::Plant => ("PLANT", "Fit to plant as it was seen."),
@@ -65,7 +65,7 @@ pub(super) fn verdict(facts: &Facts) -> Markup {
                 @if let Some(watch) = today.watch.first() {
                     p { b { "Watch: " } (sentence(&watch.text)) }
                 }
-                (contradictions(facts))
+                (contradictions(facts, full))
                 p.small {
                     "Field seen on " (facts.seen_at.date_naive())
                     ". If it rained since, or the soil feels wetter, look again first."

@@ -12,6 +12,7 @@ mod head;
 mod in_furrow;
 mod page;
 mod residue;
+mod size;
 mod table;
 mod words;
 mod work;

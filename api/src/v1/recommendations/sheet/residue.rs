@@ -7,9 +7,9 @@ use crate::v1::recommendations::HairpinRisk;
 use crate::v1::recommendations::answer::{CoulterOut, OldRowsOut};
 
 /// What to do with the coulter, and the first thing that lowers the risk of hairpins.
-pub(super) fn coulter_line(it: &CoulterOut) -> Line {
+pub(super) fn coulter_line(it: &CoulterOut, full: bool) -> Line {
     let edge = it.above_opener.as_ref().map(|h| format!("edge {} above the opener", quantity(h)));
-    let risky = it.hairpins != HairpinRisk::Low;
+    let risky = !full && it.hairpins != HairpinRisk::Low;
     let lower = it.lower.first().filter(|_| risky).map(|reason| reason.text.clone());
     let more: Vec<String> = edge.into_iter().chain(lower).collect();
     Line {

@@ -6,7 +6,7 @@ use super::facts::Facts;
 use super::in_furrow;
 use super::residue;
 use super::words::{cleaner, from_to, pair, quantity, sentence, spring, why};
-use super::{page, work};
+use super::work;
 use crate::v1::recommendations::answer::{
     ClosingOut, DepthOut, DownForceOut, ReachOut, SeedOrderOut, SeedingOut, SetOnPlanter, SpeedOut,
 };
@@ -21,22 +21,35 @@ pub(super) struct Line {
     pub(super) why: String,
 }
 
+/// The lines whose reason stays on the fullest page.
+const FIRST: [&str; 4] = ["Down force", "Depth", "Speed", "In furrow"];
+
 /// The table of settings.
-pub(super) fn settings(facts: &Facts) -> Markup {
+/// Where the page is full, only the settings that must be right at once keep their reason.
+pub(super) fn settings(facts: &Facts, full: bool) -> Markup {
     html! {
         table.settings {
             thead { tr { th { "Setting" } th { (heading(facts)) } th { "Why" } } }
             tbody {
-                @for line in lines(facts) {
+                @for line in lines(facts, full) {
+                    @let told = !full || FIRST.contains(&line.name);
                     tr {
                         th scope="row" { (line.name) }
-                        td { span.set { (line.set) } " " span { (line.more) } }
-                        td { (line.why) }
+                        td colspan=[(!told).then_some("2")] {
+                            span.set { (line.set) } " " span { (line.more) }
+                        }
+                        @if told { td { (unsaid(&line)) } }
                     }
                 }
             }
         }
     }
+}
+
+/// The reason, without the setting where it begins by saying that again.
+fn unsaid(line: &Line) -> String {
+    let rest = line.why.strip_prefix(&line.set).and_then(|rest| rest.strip_prefix(": "));
+    rest.map_or_else(|| line.why.clone(), sentence)
 }
 
 /// The settings hold for the day on which the soil is fit.
@@ -47,14 +60,14 @@ fn heading(facts: &Facts) -> &'static str {
     }
 }
 
-fn lines(facts: &Facts) -> Vec<Line> {
+fn lines(facts: &Facts, full: bool) -> Vec<Line> {
     let settings = &facts.told.settings;
     let decided = facts.inputs.goals.down_force.is_some();
     let mut lines = vec![
         down_force(&settings.down_force, decided),
         depth(&settings.depth),
         speed(&settings.speed),
-        residue::coulter_line(&settings.coulter),
+        residue::coulter_line(&settings.coulter, full),
         Line {
             name: "Row cleaner",
             set: cleaner(settings.row_cleaner.cleaner).to_owned(),
@@ -68,7 +81,7 @@ fn lines(facts: &Facts) -> Vec<Line> {
     lines.extend(settings.seeding.as_ref().map(|it| seeding(it, order)));
     lines.extend(settings.in_furrow.as_ref().map(in_furrow::line));
     // On a page that is full of what is wrong, days and acres wait.
-    lines.extend(facts.told.work.as_ref().filter(|_| !page::is_full(facts)).map(work::line));
+    lines.extend(facts.told.work.as_ref().filter(|_| !full).map(work::line));
     lines.extend(discs(facts.told.discs));
     lines
 }
@@ -100,11 +113,19 @@ fn down_force(it: &DownForceOut, decided: bool) -> Line {
             format!("NOT ENOUGH: {short} short on each row.{frame}{out} See what helps, below.")
         }
         ReachOut::TooMuch { over_by } => {
-            format!("TOO HEAVY by {} on each row. See what helps, below.", quantity(over_by))
+            format!(
+                "TOO HEAVY by {} on each row, as light as it goes. See what helps, below.",
+                quantity(over_by)
+            )
         }
         ReachOut::Within {} if !it.window.room => {
             "Wet soil: as light as it goes. No force both keeps the wheels down and spares the \
              wall; waiting is better."
+                .to_owned()
+        }
+        // A force that is within reach, and held back on a doubt: the sheet must not call it kept.
+        ReachOut::Within {} if it.as_box_empties.iter().all(|state| state.load.value <= 0.0) => {
+            "TOO LIGHT as it was worked out: the wheels carry nothing. Dig before you go on."
                 .to_owned()
         }
         ReachOut::Within {} if decided => format!("Decided by your advisor. {window}"),
@@ -173,9 +194,9 @@ fn closing(it: &ClosingOut) -> Line {
 fn seeding(it: &SeedingOut, order: Option<&SeedOrderOut>) -> Line {
     Line {
         name: "Seeding",
-        set: quantity(&it.rate),
+        set: quantity(&it.rate).replace("per ", "seeds per "),
         more: format!(
-            "a seed every {}; {:.0} seeds in {} of row{}",
+            "one every {}; {:.0} seeds in {} of row{}",
             quantity(&it.spacing),
             it.seeds_in_thousandth,
             quantity(&it.thousandth_acre),
