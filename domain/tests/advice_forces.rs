@@ -1,6 +1,6 @@
 //! Forces, sources, frame and hopper: cases that can be followed by hand.
 
-#![expect(clippy::unwrap_used, reason = "a broken case must fail loudly")]
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a broken case must fail loudly")]
 
 mod cases;
 
@@ -12,7 +12,7 @@ use domain::planter::{
 use domain::provenance::Coefficients;
 use domain::quantity::{Force, Measured, unit};
 use domain::settings::{
-    DownForceAdvice, Inputs, Recommendation, SourceKnown, StageKind, recommend,
+    DownForceAdvice, Inputs, Reach, Recommendation, SourceKnown, StageKind, recommend,
 };
 
 const K: Coefficients = Coefficients::STANDARD;
@@ -220,4 +220,24 @@ fn what_to_measure_is_told_in_pounds() {
     // Nobody felt the soil: the penetrometer tells much.
     let blind = with(|c| c.field.moisture = None);
     assert!(blind.measure_next.iter().any(|m| m.measure.contains("penetrometer")));
+}
+
+#[test]
+fn a_light_frame_holds_bags_back_that_nobody_calibrated() {
+    let light = FrameSection {
+        name: "bar".to_owned(),
+        rows: 8,
+        empty_weight: q(300.0, "[lbf_av]"),
+        on_hitch: q(0.0, "[lbf_av]"),
+        wheels: 2,
+    };
+    let r = with(|c| {
+        c.planter.down_force = DownForce::AirBag { calibration: None };
+        c.planter.frame = vec![light];
+    });
+    let Reach::TooLittle { frame_is_the_limit, .. } = r.down_force.reach else {
+        panic!("{:?}", r.down_force.reach);
+    };
+    assert!(frame_is_the_limit);
+    assert!(!r.remedies.is_empty());
 }

@@ -92,7 +92,10 @@ pub(super) fn heaviest(source: &DownForce, most: f64) -> f64 {
         let least = notches.first().map_or(0.0, |n| n.force.si());
         return allowed.reduce(f64::max).unwrap_or(least);
     }
-    source.reach().map_or(0.0, |(least, greatest)| greatest.si().min(most).max(least.si()))
+    let (least, greatest) =
+        source.reach().map_or((0.0, f64::INFINITY), |(least, most)| (least.si(), most.si()));
+    let given = greatest.min(most).max(least);
+    if given.is_finite() { given } else { 0.0 }
 }
 
 /// The best setting within reach, lighter where it is a tie.

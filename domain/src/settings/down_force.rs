@@ -167,24 +167,24 @@ fn reach(
     need: Force,
     frame_most: Option<f64>,
 ) -> Reach {
-    let Some((least, most)) = source.reach() else {
-        return Reach::Within;
-    };
+    // A source that nobody calibrated may give anything; the frame holds it back all the same.
+    let (least, most) =
+        source.reach().map_or((0.0, f64::INFINITY), |(least, most)| (least.si(), most.si()));
     let frame = frame_most.unwrap_or(f64::INFINITY);
-    let limit = most.si().min(frame);
+    let limit = most.min(frame);
     let half = half_full(row);
     let lowest_need = likely_need(row, window.low, half);
     if lowest_need.si() > limit + 1e-9 {
         let left = likely_balance(row, half).sum() - likely_speed_loss(row);
         return Reach::TooLittle {
             short_by: Force::from_si(need.si() - limit),
-            frame_is_the_limit: frame < most.si(),
+            frame_is_the_limit: frame < most,
             rides_out: left.si() + limit <= 0.0,
         };
     }
     let highest = likely_need(row, window.ceiling, half);
-    if highest < least {
-        return Reach::TooMuch { over_by: least - highest };
+    if highest.si() < least {
+        return Reach::TooMuch { over_by: Force::from_si(least - highest.si()) };
     }
     Reach::Within
 }

@@ -151,7 +151,7 @@ fn loss_words(loss: &Loss) -> Option<String> {
     let LossRange { low, high } = range;
     let middle = f64::midpoint(low, high);
     Some(if high < 0.05 {
-        "no yield at this date".to_owned()
+        "no loss of yield at this date".to_owned()
     } else if middle < 0.05 {
         format!("less than {:.1} {unit} at this date", high.max(0.1))
     } else {
