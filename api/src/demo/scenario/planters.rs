@@ -35,7 +35,7 @@ const UNIT_COULTER: Option<(CoulterMount, Option<f64>)> = Some((CoulterMount::Un
 /// Every planter.
 pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     PlanterPlan {
-        name: "8 rows, bags",
+        name: "Home planter",
         source: Source::Bags(&[(15.0, 120.0), (60.0, 420.0)]),
         unit_weight: Some(175.0),
         attachments: Some(82.0),
@@ -48,7 +48,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 1,
-        name: "12 rows, bags",
+        name: "Bar with bags",
         rows: 12,
         source: Source::Bags(&[(2.0, 14.0), (25.0, 190.0), (45.0, 352.0), (65.0, 497.0)]),
         unit_weight: Some(168.0),
@@ -64,7 +64,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 2,
-        name: "16 rows, hydraulic",
+        name: "Big planter",
         rows: 16,
         source: Source::Oil(Oil {
             bore_rod: (1.25, 0.75),
@@ -90,7 +90,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 3,
-        name: "6 rows, springs",
+        name: "Spring planter",
         rows: 6,
         source: Source::Springs(&[0.0, 125.0, 250.0, 400.0]),
         coulter: Some((CoulterMount::Frame, None)),
@@ -101,7 +101,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 4,
-        name: "8 rows, old discs",
+        name: "Old discs",
         source: Source::Springs(&[0.0, 100.0, 200.0, 300.0, 400.0]),
         unit_weight: Some(165.0),
         discs: (15.0, None, Some(14.5)),
@@ -112,7 +112,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 5,
-        name: "12 rows, bags never calibrated",
+        name: "Bags never calibrated",
         rows: 12,
         source: Source::Bags(&[]),
         hopper: Hopper::OnUnit(None),
@@ -122,7 +122,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 6,
-        name: "15 rows at 15 in",
+        name: "Bean planter",
         rows: 15,
         row_width: 15.0,
         source: Source::Springs(&[0.0, 110.0, 220.0, 330.0]),
@@ -134,7 +134,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 6,
-        name: "8 rows, cleaners fixed",
+        name: "Fixed cleaners",
         source: Source::Bags(&[(20.0, 150.0), (60.0, 430.0)]),
         unit_weight: Some(180.0),
         attachments: Some(90.0),
@@ -145,7 +145,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 7,
-        name: "24 rows, hydraulic",
+        name: "Wide wings",
         rows: 24,
         source: Source::Oil(Oil {
             bore_rod: (1.5, 0.75),
@@ -170,7 +170,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 8,
-        name: "4 rows, weight only",
+        name: "Plain four-row",
         rows: 4,
         unit_weight: Some(205.0),
         attachments: Some(150.0),
@@ -181,7 +181,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 9,
-        name: "11 rows at 15 in, weight only",
+        name: "Narrow rows",
         rows: 11,
         row_width: 15.0,
         hopper: Hopper::Central,
@@ -194,7 +194,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 10,
-        name: "6 rows at 36 in, springs",
+        name: "Wide rows",
         rows: 6,
         row_width: 36.0,
         source: Source::Springs(&[0.0, 125.0, 250.0, 375.0]),
@@ -206,7 +206,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 11,
-        name: "12 rows, springs, long bar",
+        name: "Long bar",
         rows: 12,
         source: Source::Springs(&[0.0, 125.0, 250.0, 400.0]),
         unit_weight: Some(170.0),
@@ -220,7 +220,7 @@ pub(in crate::demo) const PLANTERS: [PlanterPlan; 14] = [
     },
     PlanterPlan {
         grower: 2,
-        name: "12 rows, bags, worn meters",
+        name: "Worn meters",
         rows: 12,
         source: Source::Bags(&[(5.0, 42.0), (55.0, 405.0)]),
         attachments: Some(75.0),
