@@ -155,7 +155,9 @@ impl PriceOfSpeedIn {
             refused.add(
                 BadMember::new("/suitable_days/days", "No such share of days.")
                     .given(days.days)
-                    .allowed("above 0, and not more than the days of the span, both ends counted")
+                    .allowed(
+                        "0.1 or more, and not more than the days of the span, both ends counted",
+                    )
                     .why("a span does not hold more fit days than days"),
             );
         }

@@ -123,11 +123,12 @@ pub fn work(it: &Pacing, goal: &Work, k: &Coefficients) -> Option<Advice<WorkAdv
 
 /// Share of the calendar days that are fit: so many days of a span, both ends counted.
 ///
-/// `None` where the span runs backwards, or holds fewer days than are fit.
+/// `None` where the span runs backwards, or holds fewer days than are fit, or where less than a
+/// tenth of a day is.
 pub fn suitable_share(days: f64, from: NaiveDate, to: NaiveDate) -> Option<f64> {
     let span = to.signed_duration_since(from).num_days().checked_add(1)?;
     let span = f64::from(u32::try_from(span).ok().filter(|span| *span > 0)?);
-    (days > 0.0 && days <= span).then(|| days / span)
+    (days >= 0.1 && days <= span).then(|| days / span)
 }
 
 fn because(choice: &WorkAdvice, it: &Pacing, expects_yield: bool) -> Vec<Reason> {
