@@ -1,6 +1,6 @@
 //! Forces, sources, frame and hopper: cases that can be followed by hand.
 
-#![expect(clippy::unwrap_used, clippy::panic, reason = "a broken case must fail loudly")]
+#![expect(clippy::unwrap_used, reason = "a broken case must fail loudly")]
 
 mod cases;
 
