@@ -518,7 +518,7 @@ coefficients! {
     closing_finger_seed, "k", "finger wheels, leaving the seed where it lies (grade ours, 0 to 3): fingers reach into a shallow slot",
         [0.0, 1.0, 2.0], "1", Proposal, COMMON_PRACTICE, digs: false, within: [0.0, 3.0];
     suitable_share, "q", "Share of the calendar days that are fit for fieldwork: central Illinois, 10 April to 20 May, mean and range of 1980 to 2010",
-        [0.22, 0.48, 0.77], "1", Read, ILLINOIS_FIELD_DAYS, digs: false, within: [0.0, 1.0];
+        [0.22, 0.48, 0.77], "1", Read, ILLINOIS_FIELD_DAYS, digs: false, within: [0.05, 1.0];
     hours_a_day, "h", "Hours in the field on a day that is fit",
         [8.0, 10.0, 14.0], "h/d", Assumption, ASSUMPTION, digs: false, within: [1.0, 24.0];
     meter_speed, "v_m", "Speed that most planters are designed for; mechanical meters commonly run at 4.5 to 5.5 mph",
