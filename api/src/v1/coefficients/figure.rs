@@ -8,7 +8,6 @@ use uuid::Uuid;
 
 use super::in_force::InForce;
 use crate::entities::own_coefficients;
-use crate::http::quantity::six_digits;
 use crate::v1::trace::Mark;
 
 /// A number of the model as it holds for the practice: the figure to start with, the range it may
@@ -156,10 +155,7 @@ impl CoefficientInForce {
             mark_words: k.mark.words().to_owned(),
             source: k.source.to_string(),
             corrected_by_digs: k.corrected_by_digs,
-            within: FigureBounds {
-                least: six_digits(k.within.least),
-                most: six_digits(k.within.most),
-            },
+            within: FigureBounds { least: k.within.least, most: k.within.most },
             standard,
             note: change.and_then(|row| row.note.clone()),
             set_at: change.map(|row| row.set_at),
