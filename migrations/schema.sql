@@ -105,6 +105,8 @@ CREATE TABLE "dig_checks" (
     "result" jsonb_text NOT NULL,
     "created_at" timestamp_with_timezone_text NOT NULL,
     "created_by" uuid_text NOT NULL,
+    "fingerprint" text NULL,
+    "notices" jsonb_text NULL,
     CONSTRAINT "pk_dig_checks" PRIMARY KEY ("practice_id", "id"),
     FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
     FOREIGN KEY ("practice_id", "recommendation_id") REFERENCES "recommendations" ("practice_id", "id"),
@@ -114,6 +116,33 @@ CREATE TABLE "dig_checks" (
 CREATE INDEX "ix_dig_checks_created_by" ON "dig_checks" ("practice_id", "created_by");
 
 CREATE INDEX "ix_dig_checks_recommendation_id_dug_at" ON "dig_checks" ("practice_id", "recommendation_id", "dug_at");
+
+CREATE UNIQUE INDEX "ux_dig_checks_fingerprint" ON "dig_checks" ("practice_id", "fingerprint");
+
+CREATE TABLE "dig_lessons" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "seq" integer NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "field_id" uuid_text NOT NULL,
+    "season" integer NOT NULL,
+    "soil" text NOT NULL CHECK ("soil" IN ('unknown', 'coarse', 'medium', 'fine')),
+    "cover" text NOT NULL CHECK ("cover" IN ('no_cover', 'living', 'dead')),
+    "dug_at" timestamp_with_timezone_text NOT NULL,
+    "event" jsonb_text NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_dig_lessons" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "id") REFERENCES "dig_checks" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_dig_lessons_field_id" ON "dig_lessons" ("practice_id", "field_id");
+
+CREATE INDEX "ix_dig_lessons_planter_id" ON "dig_lessons" ("practice_id", "planter_id");
+
+CREATE UNIQUE INDEX "ux_dig_lessons_seq" ON "dig_lessons" ("practice_id", "seq");
 
 CREATE TABLE "farms" (
     "practice_id" uuid_text NOT NULL,
@@ -169,6 +198,13 @@ CREATE TABLE "growers" (
 CREATE INDEX "ix_growers_advisor_id" ON "growers" ("practice_id", "advisor_id");
 
 CREATE UNIQUE INDEX "ux_growers_name" ON "growers" ("practice_id", "name");
+
+CREATE TABLE "lesson_counters" (
+    "practice_id" uuid_text NOT NULL PRIMARY KEY,
+    "seq" integer NOT NULL,
+    "generation" integer NOT NULL,
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id")
+);
 
 CREATE TABLE "own_coefficients" (
     "practice_id" uuid_text NOT NULL,

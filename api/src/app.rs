@@ -21,6 +21,7 @@ use crate::http::boundary::boundary;
 use crate::http::head::head_as_get;
 use crate::http::unmatched::{PathTable, unmatched};
 use crate::ids::Ids;
+use crate::learned::{self, LearnedCache};
 use crate::routes;
 
 /// What every operation can reach.
@@ -42,6 +43,8 @@ pub struct AppState {
     pub settings: Settings,
     /// Which methods each path takes.
     pub paths: PathTable,
+    /// What the digs of each practice taught.
+    pub lessons: LearnedCache,
 }
 
 impl AppState {
@@ -143,6 +146,7 @@ impl App {
         let address = server.addrs().first().copied().unwrap_or(asked);
         let server = server.run();
         let handle = server.handle();
+        tokio::spawn(fill_in_lessons(state.clone()));
         Ok(Running { address, state, handle, task: tokio::spawn(server) })
     }
 
@@ -162,7 +166,15 @@ impl App {
             throttle: SignInThrottle::default(),
             settings: settings.clone(),
             paths: PathTable::of(&routes::served()),
+            lessons: LearnedCache::default(),
         })
+    }
+}
+
+/// Lessons of dig checks from before lessons were kept. Answers need not wait for them.
+async fn fill_in_lessons(state: Data<AppState>) {
+    if let Err(error) = learned::fill_in_all(&state.db, state.clock.now()).await {
+        tracing::warn!(cause = error.chain(), "lessons of earlier dig checks are not filled in");
     }
 }
 

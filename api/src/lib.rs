@@ -13,6 +13,7 @@ pub mod entities;
 pub mod health;
 pub mod http;
 pub mod ids;
+pub mod learned;
 pub mod operations;
 pub mod routes;
 pub mod telemetry;

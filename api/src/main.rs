@@ -27,6 +27,9 @@ enum Command {
     /// Make accounts.
     #[command(subcommand)]
     Account(commands::account::Command),
+    /// Work on what digs taught.
+    #[command(subcommand)]
+    Lessons(commands::lessons::Command),
 }
 
 fn main() -> ExitCode {
@@ -48,6 +51,9 @@ async fn run(command: Command) -> Result<(), commands::BoxError> {
         Command::Demo(arguments) => commands::demo::run(arguments).await,
         Command::Account(commands::account::Command::Add(arguments)) => {
             commands::account::add(arguments).await
+        }
+        Command::Lessons(commands::lessons::Command::Rebuild(arguments)) => {
+            commands::lessons::rebuild(arguments).await
         }
     }
 }

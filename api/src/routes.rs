@@ -33,6 +33,7 @@ fn versioned(operations: &mut Operations<'_>) {
     v1::conditions::routes(operations);
     v1::recommendations::routes(operations);
     v1::dig_checks::routes(operations);
+    v1::dig_rules::routes(operations);
     v1::adjustments::routes(operations);
     v1::timeline::routes(operations);
     v1::what_if::routes(operations);

@@ -92,7 +92,14 @@ fn outlier(row: &Row) -> Got {
     let p = apart(own, rest, NONE).unwrap().p;
     let n = count(values.len());
     let g = grubbs(t_critical(p, n - 2.0).unwrap(), n);
-    vec![("mean", vec![mean(&values).unwrap()]), ("sd", vec![sd(&values).unwrap()]), ("g", vec![g])]
+    // One-sided: the whole of alpha lies above.
+    let critical = grubbs(t_critical(2.0 * row.num("alpha") / n, n - 2.0).unwrap(), n);
+    vec![
+        ("mean", vec![mean(&values).unwrap()]),
+        ("sd", vec![sd(&values).unwrap()]),
+        ("g", vec![g]),
+        ("critical", vec![critical]),
+    ]
 }
 
 /// The distance in standard deviations that belongs to a t of one value against the rest.
@@ -144,6 +151,8 @@ fn dig_of_rows(row: &Row) -> Got {
         ("s_b", vec![in_inches(depth.spread.between.unwrap())]),
         ("s_w", vec![in_inches(depth.spread.within.unwrap())]),
         ("icc", vec![depth.spread.intraclass.unwrap()]),
+        ("icc_low", vec![depth.spread.intraclass_low.unwrap()]),
+        ("icc_high", vec![depth.spread.intraclass_high.unwrap()]),
         ("worth", vec![depth.within.worth]),
         ("se", vec![half / t]),
         ("set_to_zero", vec![f64::from(u8::from(depth.spread.between_set_to_zero))]),
@@ -155,7 +164,10 @@ fn spacings(row: &Row) -> Got {
     let spacing = stats_of(&[vec![2.0]], &all).spacing.unwrap();
     let against = spacing.against.unwrap();
     assert!((in_inches(against.wanted) - row.num("x_ref")).abs() < 1e-9);
+    let r = against.regions.unwrap();
+    let counts = [r.multiples, r.singles, r.one_skip, r.two_skips, r.more_skips];
     vec![
+        ("counts_i_to_v", counts.map(f64::from).to_vec()),
         ("multiples_pct", vec![100.0 * against.multiples.share]),
         ("quality_of_feed_pct", vec![100.0 * against.singles.share]),
         ("miss_pct", vec![100.0 * against.skips.share]),
@@ -165,7 +177,47 @@ fn spacings(row: &Row) -> Got {
         ("c_over_region_mean_pct", vec![100.0 * against.precision_over_mean.unwrap()]),
         ("mean", vec![in_inches(spacing.mean)]),
         ("sd", vec![in_inches(spacing.sd.unwrap())]),
+        ("cv_pct", vec![100.0 * spacing.cv.unwrap()]),
     ]
+}
+
+/// Readings with this variance and a mean of 2: half of them above it, half below, one on it.
+fn with_variance(variance: f64, readings: usize) -> Vec<f64> {
+    let pairs = readings / 2;
+    let off = (variance * (count(readings) - 1.0) / count(2 * pairs)).sqrt();
+    let mut all = [vec![2.0 - off; pairs], vec![2.0 + off; pairs]].concat();
+    all.resize(readings, 2.0);
+    all
+}
+
+/// The chance that a dig shows for a row whose variance is this share of the sum of all variances.
+fn scatter_critical(row: &Row) -> Got {
+    let mut chances = Vec::new();
+    for ((k, n), c) in row.list("k").into_iter().zip(row.list("n")).zip(row.list("c")) {
+        let usual = 0.02;
+        let (rows, n) = (format!("{k}").parse().unwrap(), format!("{n}").parse().unwrap());
+        let mut depths = vec![with_variance(usual, n); rows];
+        depths[0] = with_variance(usual * (k - 1.0) * c / (1.0 - c), n);
+        let depth = stats_of(&depths, &[]).depth.unwrap();
+        chances.push(depth.rows[0].scatter_p.unwrap());
+        assert!(depth.rows[1..].iter().all(|r| r.scatter_p.unwrap() > 0.9), "{}", row.id);
+    }
+    vec![("p", chances)]
+}
+
+/// Cochran's C from the spreads that a dig shows; it lies far beyond the critical value of T-x07
+/// for three rows of ten, so the row has to be found.
+fn scatter_of_rows(row: &Row) -> Got {
+    // Variances stay what they are when all readings move into the range of depths.
+    let moved = |g: Vec<f64>| g.into_iter().map(|v| v + row.num("add")).collect();
+    let rows: Vec<Vec<f64>> = groups(row.text("file")).into_iter().map(moved).collect();
+    let depth = stats_of(&rows, &[]).depth.unwrap();
+    let variances: Vec<f64> =
+        depth.rows.iter().map(|r| in_inches(r.sd.unwrap()).powi(2)).collect();
+    let most = variances.iter().copied().fold(0.0, f64::max);
+    let found: Vec<bool> = depth.rows.iter().map(|r| r.scatter_p.unwrap() < 0.001).collect();
+    assert_eq!(found, variances.iter().map(|v| *v >= most).collect::<Vec<_>>());
+    vec![("cochran_c", vec![most / variances.iter().sum::<f64>()])]
 }
 
 fn spread_limits(row: &Row) -> Got {
@@ -197,6 +249,8 @@ fn ask(row: &Row) -> Got {
         "outlier_critical" => outlier_critical(row),
         "dig_of_rows" => dig_of_rows(row),
         "spacings" => spacings(row),
+        "scatter_critical" => scatter_critical(row),
+        "scatter_of_rows" => scatter_of_rows(row),
         "spread_limits" => spread_limits(row),
         "spread_limits_share" => spread_limits_share(row),
         "dig_of_shares" => dig_of_shares(row),
@@ -238,5 +292,5 @@ fn every_line_agrees() {
             }
         }
     }
-    assert_eq!((rows.len(), checked), (10, 39));
+    assert_eq!((rows.len(), checked), (12, 51));
 }

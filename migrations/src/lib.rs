@@ -25,6 +25,8 @@ mod m20261125_000012_create_adjustments;
 mod m20261125_000013_create_own_coefficients;
 mod m20261125_000014_create_coefficient_sets;
 mod m20261125_000015_tie_recommendations_to_sets;
+mod m20261128_000016_create_dig_lessons;
+mod m20261128_000017_tell_dig_checks_apart;
 mod schema_dump;
 mod tenant;
 
@@ -54,6 +56,8 @@ impl MigratorTrait for Migrator {
             Box::new(m20261125_000013_create_own_coefficients::Migration),
             Box::new(m20261125_000014_create_coefficient_sets::Migration),
             Box::new(m20261125_000015_tie_recommendations_to_sets::Migration),
+            Box::new(m20261128_000016_create_dig_lessons::Migration),
+            Box::new(m20261128_000017_tell_dig_checks_apart::Migration),
         ]
     }
 }

@@ -90,3 +90,19 @@ async fn a_figure_without_its_range_is_refused_by_the_database() {
     db.execute_unprepared(&own("1.0, 0.5, 2.0, 's'", 1)).await.expect("a whole figure");
     db.execute_unprepared(&own("NULL, NULL, NULL, NULL", 2)).await.expect("back to the standard");
 }
+
+#[tokio::test]
+async fn a_dig_check_is_kept_once_by_its_fingerprint() {
+    let db = first_version_with_rows().await;
+    Migrator::up(&db, None).await.expect("up");
+    let dig = |id: u8, fingerprint: &str| {
+        format!(
+            "INSERT INTO dig_checks VALUES (x'01', x'{id}', x'08', 't', '{{}}', '{{}}', 't', x'02', {fingerprint}, NULL)"
+        )
+    };
+    for (id, fingerprint) in [(10, "NULL"), (11, "NULL"), (12, "'a'"), (13, "'b'")] {
+        db.execute_unprepared(&dig(id, fingerprint)).await.expect(fingerprint);
+    }
+    let refused = db.execute_unprepared(&dig(14, "'a'")).await.expect_err("twice");
+    assert!(refused.to_string().contains("UNIQUE"), "{refused}");
+}

@@ -81,7 +81,10 @@ async fn every_table_of_a_practice_leads_with_the_practice() {
         let columns =
             texts(&db, &format!("SELECT name FROM pragma_table_info('{table}')"), "name").await;
         assert_eq!(columns[0], "practice_id", "{table}");
-        assert_eq!(columns[1], "id", "{table}");
+        // A practice has one counter, so that needs no id.
+        if table != "lesson_counters" {
+            assert_eq!(columns[1], "id", "{table}");
+        }
     }
 }
 

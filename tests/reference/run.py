@@ -7,12 +7,16 @@ import time
 import traceback
 from importlib.metadata import version
 
-from checks import calibration, degree_days, geometry, probability, samples, spreads, strength, texture, traces, units
+from checks import (
+    calibration, degree_days, geometry, probability, rows, samples, spacings, spreads, strength, texture, traces, units,
+)
 from compare import CHECKS, Report
 from driver import Domain
 
 # Importing a module registers its checks.
-MODULES = [units, probability, samples, spreads, calibration, geometry, degree_days, texture, strength, traces]
+MODULES = [
+    units, probability, samples, rows, spacings, spreads, calibration, geometry, degree_days, texture, strength, traces,
+]
 
 
 def names(against):

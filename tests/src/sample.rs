@@ -84,10 +84,15 @@ impl Farmstead {
         user.send("POST", &path, &[("if-match", "*")], None).await.assert_status(200);
     }
 
-    /// Digs behind what was issued: shallow seed, free gauge wheels.
+    /// Digs behind what was issued: shallow seed, free gauge wheels. A second dig is made five minutes
+    /// later: at the same time it would be the same one.
     pub async fn with_dig(mut self, user: &User) -> Self {
         let path = format!("/v1/recommendations/{}/dig-checks", self.recommendation);
-        let dig = user.post(&path, &Self::dig_body()).await.assert_status(201).json();
+        let mut body = Self::dig_body();
+        if !self.dig_check.is_empty() {
+            body["dug_at"] = json!("2027-04-20T11:50:00Z");
+        }
+        let dig = user.post(&path, &body).await.assert_status(201).json();
         let id = |name: &str| dig[name].as_str().expect("an id").to_owned();
         self.dig_check = id("id");
         self.adjustment = id("adjustment_id");

@@ -32,6 +32,12 @@ impl User {
         Self { token: Some(token.to_owned()), ..self.clone() }
     }
 
+    /// The same account at another process of the service.
+    #[must_use]
+    pub fn at(&self, base: &str) -> Self {
+        Self { base: base.to_owned(), ..self.clone() }
+    }
+
     /// The same client as an account that has this token.
     pub(crate) fn signed_in(&self, token: &str, account_id: &str) -> Self {
         Self { account_id: account_id.to_owned(), ..self.with_token(token) }

@@ -5,8 +5,8 @@ use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, Select};
 use uuid::Uuid;
 
 use crate::entities::{
-    adjustments, calibrations, coefficient_sets, conditions_reports, dig_checks, farms, fields,
-    growers, own_coefficients, planters, recommendations,
+    adjustments, calibrations, coefficient_sets, conditions_reports, dig_checks, dig_lessons, farms,
+    fields, growers, own_coefficients, planters, recommendations,
 };
 
 /// A practice, and for a grower's account only what is his own.
@@ -105,6 +105,18 @@ impl Scope {
             Some(own) => rows.filter(
                 dig_checks::Column::RecommendationId.in_subquery(self.recommendation_ids(own)),
             ),
+            None => rows,
+        }
+    }
+
+    /// What the digs of the planters in scope taught.
+    pub fn dig_lessons(&self) -> Select<dig_lessons::Entity> {
+        let rows = dig_lessons::Entity::find()
+            .filter(dig_lessons::Column::PracticeId.eq(self.practice_id));
+        match self.grower_id {
+            Some(own) => {
+                rows.filter(dig_lessons::Column::PlanterId.in_subquery(self.planter_ids(own)))
+            }
             None => rows,
         }
     }

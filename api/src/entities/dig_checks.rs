@@ -19,6 +19,10 @@ pub struct Model {
     pub result: Json,
     pub created_at: DateTimeUtc,
     pub created_by: Uuid,
+    #[sea_orm(column_type = "Text", nullable)]
+    pub fingerprint: Option<String>,
+    #[sea_orm(column_type = "JsonBinary", nullable)]
+    pub notices: Option<Json>,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

@@ -6,9 +6,11 @@ pub mod calibrations;
 pub mod coefficient_sets;
 pub mod conditions_reports;
 pub mod dig_checks;
+pub mod dig_lessons;
 pub mod farms;
 pub mod fields;
 pub mod growers;
+pub mod lesson_counters;
 pub mod own_coefficients;
 pub mod planters;
 pub mod practices;
@@ -32,6 +34,6 @@ mod tests {
         options.max_connections(1);
         let db = Database::connect(options).await.expect("database");
         Migrator::up(&db, None).await.expect("up");
-        selects!(&db, accounts adjustments calibrations coefficient_sets conditions_reports dig_checks farms fields growers own_coefficients planters practices recommendations signing_keys);
+        selects!(&db, accounts adjustments calibrations coefficient_sets conditions_reports dig_checks dig_lessons farms fields growers lesson_counters own_coefficients planters practices recommendations signing_keys);
     }
 }

@@ -10,6 +10,7 @@
 )]
 
 mod args;
+mod digs;
 mod field;
 mod machine;
 mod numbers;
@@ -20,8 +21,9 @@ use args::{Args, Function};
 use serde_json::Value;
 
 fn find(name: &str) -> Function {
-    let all = numbers::FUNCTIONS.iter().chain(field::FUNCTIONS).chain(machine::FUNCTIONS);
-    all.into_iter().find(|(n, _)| *n == name).unwrap_or_else(|| panic!("nobody answers {name:?}")).1
+    let statistics = numbers::FUNCTIONS.iter().chain(digs::FUNCTIONS);
+    let mut all = statistics.chain(field::FUNCTIONS).chain(machine::FUNCTIONS);
+    all.find(|(n, _)| *n == name).unwrap_or_else(|| panic!("nobody answers {name:?}")).1
 }
 
 fn main() {

@@ -33,15 +33,22 @@ const LOCKED: f64 = 0.10;
 /// How a stop is used.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Protocol {
-    /// Places at which four rows are dug.
+    /// Places at which four rows are dug, at the most.
     pub places: u64,
+    /// Chance of being in the window with which no further place is dug, and no further dig follows
+    /// when nothing changes; without it all places are dug each time.
+    pub enough: Option<f64>,
     /// Whether the planter logs the load on each row.
     pub logged: bool,
 }
 
 impl Protocol {
-    /// Four rows at one place, wheels turned by hand.
-    pub(crate) const USUAL: Self = Self { places: 1, logged: false };
+    /// Four rows at one place each time, wheels turned by hand.
+    pub(crate) const USUAL: Self = Self { places: 1, enough: None, logged: false };
+    /// Up to three places while it is not settled.
+    pub(crate) const ADAPTIVE: Self = Self { places: 3, enough: Some(0.8), logged: false };
+    /// Four rows at one place, with a log of the load.
+    pub(crate) const LOGGED: Self = Self { logged: true, ..Self::USUAL };
 }
 
 /// Standard deviation of a load cell as a share of the load, and how many independent loads are in

@@ -84,14 +84,11 @@ pub(crate) fn report(machine: &Machine, farm: u64, day: u64) -> Inputs {
         ..Conditions::of(crop)
     };
     let depth = Length::from_si(depth * INCH);
-    Inputs {
-        planter: machine.planter.clone(),
-        field,
-        goals: Goals {
-            depth: Some(depth),
-            lever: Some(depth + machine.planter.unit.opener.depth_lost()),
-            speed: Some(Speed::from_si(speed * MPH)),
-            ..Goals::default()
-        },
-    }
+    let goals = Goals {
+        depth: Some(depth),
+        lever: Some(depth + machine.planter.unit.opener.depth_lost()),
+        speed: Some(Speed::from_si(speed * MPH)),
+        ..Goals::default()
+    };
+    Inputs::new(machine.planter.clone(), field, goals)
 }

@@ -82,6 +82,7 @@ impl Machine {
         let planter = Planter {
             rows: dice.one_of(&[(6, 0.15), (8, 0.3), (12, 0.3), (16, 0.25)]),
             row_width: Length::from_si(30.0 * INCH),
+            tyre_rows: Vec::new(),
             unit,
             down_force: source,
             frame: Vec::new(),

@@ -42,38 +42,69 @@ fn nothing() -> Learned {
 fn main() {
     let fields: u64 = std::env::args().nth(1).and_then(|n| n.parse().ok()).unwrap_or(10_000);
     let cases = drawn(fields);
-    let played: Vec<(Policy, Vec<Story>)> = [Policy::Learning, Policy::Proposal, Policy::FixedStep]
-        .map(|policy| {
-            let all = cases
-                .iter()
-                .map(|case| play(case, policy, Protocol::USUAL, &mut nothing()))
-                .collect();
-            (policy, all)
-        })
-        .into();
-    table::print(&played);
-    println!("Faults, by the policy that learns:");
-    table::print_faults(&played[0].1);
+    let all = |policy: Policy, protocol: Protocol| -> (Policy, Vec<Story>) {
+        (policy, on_all_cores(&cases, |case| play(case, policy, protocol, &mut nothing())))
+    };
+    println!("\nThe plain protocol: at each dig four rows with ten seeds each, at one place.");
+    let plain = [Policy::Learning, Policy::OneDig, Policy::FixedStep]
+        .map(|policy| all(policy, Protocol::USUAL));
+    table::print(&plain);
+    println!("Faults of the iron, by the policy that learns:");
+    table::print_faults(&plain[0].1);
+    let both = [Policy::Learning, Policy::FixedStep];
+    let Protocol { places, enough, .. } = Protocol::ADAPTIVE;
+    println!(
+        "\nThe protocol that asks for more: up to {places} places of four rows before a change while the \
+         chance of being in the window stays below {:.0} %, no more digs once it is settled. The step \
+         rule digs all places each time.",
+        100.0 * enough.unwrap_or(1.0)
+    );
+    table::print_short(&both.map(|policy| all(policy, Protocol::ADAPTIVE)));
+    println!(
+        "\nThe plain protocol on planters that log the load of each row. The step rule adds 50 lbf below \
+         the window and takes off 50 lbf above it."
+    );
+    table::print_short(&both.map(|policy| all(policy, Protocol::LOGGED)));
     fifth_field(fields / 5);
-    with_more(&cases[..cases.len() / 4]);
+}
+
+/// One answer for each, in order.
+fn on_all_cores<T: Sync, R: Send>(all: &[T], answer: impl Fn(&T) -> R + Sync) -> Vec<R> {
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let share = all.len().div_ceil(cores).max(1);
+    std::thread::scope(|scope| {
+        let workers: Vec<_> = all
+            .chunks(share)
+            .map(|part| scope.spawn(|| part.iter().map(&answer).collect::<Vec<R>>()))
+            .collect();
+        workers.into_iter().flat_map(|worker| worker.join().expect("a worker ends")).collect()
+    })
+}
+
+/// Why a field is left out.
+#[derive(PartialEq)]
+enum LeftOut {
+    NoRoom,
+    Beyond,
 }
 
 /// Fields that the hardware can serve, each with a planter of its own.
 fn drawn(fields: u64) -> Vec<Case> {
-    let (mut no_room, mut beyond) = (0, 0);
+    let wanted = usize::try_from(fields).expect("few");
+    let (mut no_room, mut beyond, mut id) = (0, 0, 0);
     let mut cases = Vec::new();
-    let mut id = 0;
-    while cases.len() < usize::try_from(fields).expect("few") {
-        id += 1;
-        let mut dice = Dice::of(id, 9);
-        let factor = dice.between(0.5_f64.ln(), 2.0_f64.ln()).exp();
-        let case = Case::of(id, Machine::of(id, true), id, id, factor);
-        if !case.sheet.down_force.window.room {
-            no_room += 1;
-        } else if !case.servable() {
-            beyond += 1;
-        } else {
-            cases.push(case);
+    while cases.len() < wanted {
+        let ids: Vec<u64> = (id + 1..=id + 2_000).collect();
+        for drawn in on_all_cores(&ids, |id| field(*id)) {
+            if cases.len() == wanted {
+                break;
+            }
+            id += 1;
+            match drawn {
+                Ok(case) => cases.push(case),
+                Err(LeftOut::NoRoom) => no_room += 1,
+                Err(LeftOut::Beyond) => beyond += 1,
+            }
         }
     }
     println!(
@@ -83,61 +114,56 @@ fn drawn(fields: u64) -> Vec<Case> {
     cases
 }
 
-/// What more to look at would bring.
-fn with_more(cases: &[Case]) {
-    println!("In the window after 0, 1, 2, 3 adjustments on {} of these fields:", cases.len());
-    let protocols = [
-        ("four rows", Protocol::USUAL),
-        ("eight rows, at two places", Protocol { places: 2, ..Protocol::USUAL }),
-        ("four rows with a logged load", Protocol { logged: true, ..Protocol::USUAL }),
-    ];
-    for (name, protocol) in protocols {
-        let stories: Vec<Story> = cases
-            .iter()
-            .map(|case| play(case, Policy::Learning, protocol, &mut nothing()))
-            .collect();
-        let inside = |after: usize| stories.iter().filter(|s| s.inside[after]).count();
-        let shares: Vec<String> = (0..=ROUNDS)
-            .map(|after| format!("{:.1} %", 100.0 * inside(after) as f64 / stories.len() as f64))
-            .collect();
-        println!("  {name}: {}", shares.join(", "));
+fn field(id: u64) -> Result<Case, LeftOut> {
+    let mut dice = Dice::of(id, 9);
+    let factor = dice.between(0.5_f64.ln(), 2.0_f64.ln()).exp();
+    let case = Case::of(id, Machine::of(id, true), id, id, factor);
+    if !case.sheet.down_force.window.room {
+        Err(LeftOut::NoRoom)
+    } else if case.servable() {
+        Ok(case)
+    } else {
+        Err(LeftOut::Beyond)
     }
 }
 
 /// Five fields of one planter in one soil and cover class, one after the other.
 fn fifth_field(planters: u64) {
+    let (class, planter) = CLASS_AND_PLANTER;
     println!(
-        "First pass on fields of one planter in one class, one after the other, {planters} planters:"
+        "\nFirst pass on five fields of one planter in one class, one after the other, {planters} planters. \
+         Assumed: classes differ by {class} and planters by {planter} (standard deviations of the natural \
+         logarithm of resistance), the fields of a planter by"
     );
     for field_sd in [0.08, 0.12, 0.18] {
-        let mut passes = [(0_usize, 0_usize); 5];
-        for planter in 1..=planters {
-            five_fields(1_000_000 + planter, field_sd, &mut passes);
-        }
-        let shares: Vec<String> = passes
-            .iter()
-            .map(|(of, hits)| format!("{:.1} %", 100.0 * *hits as f64 / *of as f64))
-            .collect();
-        println!("  fields differ by {field_sd} (ln): in the window {}", shares.join(", "));
+        let planters: Vec<u64> = (1_000_001..=1_000_000 + planters).collect();
+        let passes = on_all_cores(&planters, |planter| five_fields(*planter, field_sd));
+        let share = |number: usize| {
+            let played = || passes.iter().filter_map(move |p| p[number]);
+            format!(
+                "{:.1} %",
+                100.0 * played().filter(|inside| *inside).count() as f64 / played().count() as f64
+            )
+        };
+        let shares: Vec<String> = (0..5).map(share).collect();
+        println!("  {field_sd}: in the window {}", shares.join(", "));
     }
 }
 
 /// How much classes and planters differ in truth, ln.
 const CLASS_AND_PLANTER: (f64, f64) = (0.22, 0.30);
 
-fn five_fields(planter: u64, field_sd: f64, passes: &mut [(usize, usize); 5]) {
+/// Whether the first pass on each field was in the window; none where the planter cannot serve it.
+fn five_fields(planter: u64, field_sd: f64) -> [Option<bool>; 5] {
     let machine = Machine::of(planter, false);
     let mut dice = Dice::of(planter, 9);
     let base = dice.normal(CLASS_AND_PLANTER.0) + dice.normal(CLASS_AND_PLANTER.1);
     let mut learned = nothing();
-    for (number, pass) in (0_u64..).zip(passes) {
+    [0, 1, 2, 3, 4].map(|number| {
         let id = planter * 100 + number;
         let factor = (base + Dice::of(id, 9).normal(field_sd)).exp().clamp(0.5, 2.0);
         let case = Case::of(id, machine.clone(), planter, planter, factor);
-        if case.sheet.down_force.window.room && case.servable() {
-            let story = play(&case, Policy::Learning, Protocol::USUAL, &mut learned);
-            pass.0 += 1;
-            pass.1 += usize::from(story.inside[0]);
-        }
-    }
+        let served = case.sheet.down_force.window.room && case.servable();
+        served.then(|| play(&case, Policy::Learning, Protocol::USUAL, &mut learned).inside[0])
+    })
 }

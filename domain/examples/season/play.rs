@@ -1,11 +1,9 @@
 //! Plays one field: plant, dig, change, up to three times.
 
-use std::collections::BTreeSet;
+use std::collections::HashSet;
 
-use domain::dig::{Change, Context, Finding, Judgement, Observation, WheelFeel, judge};
-use domain::learning::{
-    Learned, Need, Posterior, Steps, blocks_force, decide, event_of_dig, need_of_row,
-};
+use domain::dig::{Cause, Change, Context, Finding, Judgement, Observation, WheelFeel, judge};
+use domain::learning::{Learned, Need, blocks_force, factor_of_row, need_of_row};
 use domain::planter::DownForce;
 use domain::quantity::{Force, Measured};
 use domain::settings::{Inputs, Recommendation, recommend};
@@ -23,11 +21,11 @@ pub(crate) const ROUNDS: usize = 3;
 /// Who sets the down force.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Policy {
-    /// The posterior of this module, causes before force.
+    /// The sheet with what digs taught, then what each dig check proposes with all digs in mind.
     Learning,
-    /// The proposal of the dig check without learning.
-    Proposal,
-    /// Free: 50 lbf more. Locked: 50 lbf less.
+    /// What each dig check proposes by itself.
+    OneDig,
+    /// Free: 50 lbf more. Locked: 50 lbf less. With a log: below the window, above it.
     FixedStep,
 }
 
@@ -49,15 +47,21 @@ pub(crate) struct Story {
     pub wrong_way: bool,
     pub false_alarms: u32,
     pub changes: u32,
+    /// Rows dug in all.
+    pub rows: usize,
 }
 
 struct Player<'a> {
     case: &'a Case,
+    policy: Policy,
+    protocol: Protocol,
     machine: Machine,
     inputs: Inputs,
     sheet: Recommendation,
-    checked: BTreeSet<String>,
+    checked: HashSet<Cause>,
     force: f64,
+    /// Nothing more is dug.
+    settled: bool,
     story: Story,
 }
 
@@ -70,36 +74,30 @@ pub(crate) fn play(
 ) -> Story {
     let mut player = Player {
         case,
+        policy,
+        protocol,
         machine: case.machine.clone(),
         inputs: case.inputs.clone(),
         sheet: case.sheet.clone(),
-        checked: BTreeSet::new(),
+        checked: HashSet::new(),
         force: case.sheet.down_force.per_row.si(),
+        settled: false,
         story: Story { fault: case.machine.iron.fault, ..Story::default() },
     };
-    if policy != Policy::Proposal {
-        player.force = player.best(&learned.posterior(&case.place), None);
+    if policy == Policy::Learning {
+        player.new_sheet(learned);
+        player.force = player.sheet.down_force.per_row.si();
     }
     player.look(0, learned);
     for round in 0..ROUNDS {
-        let fill = Dice::of(case.id, 20 + u64::try_from(round).unwrap_or(0)).between(0.2, 0.9);
-        let at =
-            work(&player.machine, &case.ground, &player.inputs, player.force, fill, day(round));
-        let round_id = u64::try_from(round).unwrap_or(0);
-        let dug: Vec<Observation> = (0..protocol.places)
-            .map(|place| dig(case.id, (round_id, place), &at, &player.inputs, protocol))
-            .collect();
         let before = player.force;
-        player.act(policy, round, &dug, learned);
+        if !player.settled {
+            player.stop(round, learned);
+        }
         player.watch(before, round);
         player.look(round + 1, learned);
     }
     player.story
-}
-
-/// What a finding is called, once it was looked at.
-fn name(finding: &Finding) -> String {
-    format!("{:?}", finding.cause)
 }
 
 /// The share of the day that has passed after so many adjustments: the first digs follow quickly.
@@ -116,7 +114,11 @@ impl Player<'_> {
         let need = self.need();
         let pushes = need.levels.iter().map(|(w, p)| w * p).sum::<f64>() + self.force;
         let truth = (pushes - load) / need.metal;
-        let range = learned.posterior(&self.case.place).range();
+        let lessons = learned.lessons(&self.case.place);
+        let speed = self.inputs.goals.speed.unwrap_or_default();
+        let (planter, field) = (&self.inputs.planter, &self.inputs.field);
+        let at = (self.sheet.depth_used, speed);
+        let range = factor_of_row(planter, field, &K, at, Some(&lessons)).range();
         let hit = range.low <= truth && truth <= range.high;
         self.story.covered.push((hit, (range.high / range.low).ln()));
     }
@@ -132,68 +134,84 @@ impl Player<'_> {
         need_of_row(planter, &self.inputs.field, &K, self.sheet.depth_used, speed, window)
     }
 
-    fn best(&self, posterior: &Posterior, in_use: Option<f64>) -> f64 {
-        let need = self.need();
-        decide(&self.inputs.planter.down_force, &need, posterior, in_use, &Steps::of(&K, None))
-            .force
+    /// The sheet by what is known now.
+    fn new_sheet(&mut self, learned: &Learned) {
+        self.inputs.lessons = Some(learned.lessons(&self.case.place));
+        self.sheet = recommend(&self.inputs, &K);
     }
 
-    fn act(&mut self, policy: Policy, round: usize, dug: &[Observation], learned: &mut Learned) {
-        if policy == Policy::FixedStep {
-            self.force = dug.first().map_or(self.force, |dug| self.fixed_step(dug));
-            return;
-        }
-        let mut judged: Vec<Judgement> = Vec::new();
-        for (place, dug) in (0_u128..).zip(dug) {
-            let id = u128::from(self.case.id) * 100 + u128::try_from(round).unwrap_or(0) * 10;
-            judged.push(self.judge(policy, (round, id + place), dug, learned));
-        }
-        if let Some(first) = judged.first() {
-            self.note_names(first, round);
-        }
-        let unchecked = |f: &&Finding| blocks_force(f) && !self.checked.contains(&name(f));
-        if let Some(finding) = judged.iter().flat_map(|j| &j.findings).find(unchecked) {
-            if self.mended(finding) {
-                return;
+    /// Digs, at more than one place where the protocol asks for it, and changes one thing.
+    fn stop(&mut self, round: usize, learned: &mut Learned) {
+        let number = u64::try_from(round).unwrap_or(0);
+        let fill = Dice::of(self.case.id, 20 + number).between(0.2, 0.9);
+        let mut dug: Vec<Observation> = Vec::new();
+        let mut last: Option<Judgement> = None;
+        for place in 0..self.protocol.places {
+            let at =
+                work(&self.machine, &self.case.ground, &self.inputs, self.force, fill, day(round));
+            let found = dig(self.case.id, (number, place), &at, &self.inputs, self.protocol);
+            self.story.rows += found.rows().len();
+            if self.policy != Policy::FixedStep {
+                let judged = self.judge(number * 10 + place, &found, learned);
+                if place == 0 {
+                    self.note_names(&judged, round);
+                }
+                if self.looked_and_mended(&judged, learned) {
+                    return;
+                }
+                let enough = self.protocol.enough.is_some_and(|p| chance(&judged) >= p);
+                last = Some(judged);
+                if enough {
+                    break;
+                }
             }
-            // Looked at and found in order: the change of force follows in the same stop.
-            self.checked.insert(name(finding));
-            self.story.false_alarms += 1;
+            dug.push(found);
         }
-        self.force = match (policy, judged.first()) {
-            (Policy::Proposal, Some(judged)) => self.proposed(judged),
-            _ => self.best(&learned.posterior(&self.case.place), Some(self.force)),
+        self.force = match &last {
+            Some(judged) => self.proposed(judged),
+            None => self.fixed_step(&dug),
         };
     }
 
+    /// Looks for what comes before the force; whether a fault was found and mended.
+    fn looked_and_mended(&mut self, judged: &Judgement, learned: &Learned) -> bool {
+        let unchecked = |f: &&Finding| blocks_force(f) && !self.checked.contains(&f.cause);
+        let Some(finding) = judged.findings.iter().find(unchecked) else { return false };
+        if self.mended(finding, learned) {
+            return true;
+        }
+        // Looked at and found in order: the change of force follows in the same stop.
+        self.checked.insert(finding.cause);
+        self.story.false_alarms += 1;
+        false
+    }
+
     /// Judges a dig, and learns from it where the policy does.
-    fn judge(
-        &self,
-        policy: Policy,
-        (round, id): (usize, u128),
-        dug: &Observation,
-        learned: &mut Learned,
-    ) -> Judgement {
-        let digs_before = u32::try_from(round).unwrap_or(0);
-        let context = Context::of_sheet(&self.inputs, &self.sheet, &K, digs_before);
-        let judged = judge(dug, &context);
-        let left = |f: &&Finding| !self.checked.contains(&name(f));
-        let findings: Vec<Finding> = judged.findings.iter().filter(left).cloned().collect();
-        let event = event_of_dig(id, self.case.place, dug, &context, &judged.statistics, &findings);
-        if let Some(event) = event.filter(|_| policy == Policy::Learning) {
-            learned.add(&event);
+    fn judge(&self, number: u64, dug: &Observation, learned: &mut Learned) -> Judgement {
+        let context = Context::of_sheet(&self.inputs, &self.sheet, &K);
+        if self.policy != Policy::Learning {
+            return judge(dug, &context);
+        }
+        let id = u128::from(self.case.id) * 100 + u128::from(number);
+        let judged = judge(dug, &context.learning(learned, self.case.place, id));
+        if let Some(event) = &judged.lesson {
+            learned.add(event);
         }
         judged
     }
 
     /// Whether the finding led to a fault that is there; it is mended then.
-    fn mended(&mut self, finding: &Finding) -> bool {
+    fn mended(&mut self, finding: &Finding, learned: &Learned) -> bool {
         let Some(fault) = self.machine.iron.fault.filter(|f| names(finding.cause, *f)) else {
             return false;
         };
         mend(&mut self.machine, fault);
         self.inputs.planter = self.machine.planter.clone();
-        self.sheet = recommend(&self.inputs, &K);
+        if self.policy == Policy::Learning {
+            self.new_sheet(learned);
+        } else {
+            self.sheet = recommend(&self.inputs, &K);
+        }
         true
     }
 
@@ -208,18 +226,29 @@ impl Player<'_> {
         }
     }
 
-    fn proposed(&self, judged: &Judgement) -> f64 {
-        match &judged.proposal.change {
-            Change::DownForce { to, .. } => to.si(),
+    /// What the dig check proposes. Where it still asks to look at what was found in order, the force
+    /// that it would set.
+    fn proposed(&mut self, judged: &Judgement) -> f64 {
+        let looked = judged.proposal.cause.is_some_and(|cause| self.checked.contains(&cause));
+        let to = match (&judged.proposal.change, &judged.learned) {
+            (Change::DownForce { to, .. }, _) => to.si(),
+            (_, Some(taught)) if looked => taught.set.force.si(),
             _ => self.force,
-        }
+        };
+        let enough = self.protocol.enough.is_some_and(|p| chance(judged) >= p);
+        self.settled = enough && (to - self.force).abs() < 1.0;
+        to
     }
 
     /// The rule of thumb: most wheels spin free, 50 lbf more; most cannot be turned, 50 lbf less.
-    fn fixed_step(&self, dug: &Observation) -> f64 {
+    fn fixed_step(&self, dug: &[Observation]) -> f64 {
+        let rows: Vec<_> = dug.iter().flat_map(Observation::rows).collect();
         let most = |feel: WheelFeel| {
-            dug.rows().iter().filter(|r| r.gauge_wheels == Some(feel)).count() * 2
-                > dug.rows().len()
+            let so = |row: &&&domain::dig::RowReading| match &row.logged_load {
+                Some(log) => self.feels(log.mean) == feel,
+                None => row.gauge_wheels == Some(feel),
+            };
+            rows.iter().filter(so).count() * 2 > rows.len()
         };
         let by = if most(WheelFeel::SpinFree) {
             FIFTY
@@ -240,6 +269,18 @@ impl Player<'_> {
         source.nearest_settable(Force::from_si(to)).si()
     }
 
+    /// A logged load against the window of the sheet.
+    fn feels(&self, load: Force) -> WheelFeel {
+        let window = self.sheet.down_force.window;
+        if load < window.low {
+            WheelFeel::SpinFree
+        } else if load > window.ceiling {
+            WheelFeel::Locked
+        } else {
+            WheelFeel::TurnWithEffort
+        }
+    }
+
     /// Watches what a change did.
     fn watch(&mut self, before: f64, round: usize) {
         let moved = self.force - before;
@@ -255,4 +296,9 @@ impl Player<'_> {
         self.story.wrong_way |= (moved > 0.0 && load > high) || (moved < 0.0 && load < low);
         self.story.raised_on_fault |= moved > 0.0 && self.machine.iron.fault.is_some();
     }
+}
+
+/// Chance of being in the window with the force that was decided on.
+fn chance(judged: &Judgement) -> f64 {
+    judged.learned.as_ref().map_or(0.0, |taught| taught.set.chance)
 }

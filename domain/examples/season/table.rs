@@ -18,22 +18,45 @@ fn share<'a>(stories: impl Iterator<Item = &'a Story>, hit: impl Fn(&Story) -> b
     percent(hits, of)
 }
 
-/// One line a figure, one column a policy.
-pub(crate) fn print(played: &[(Policy, Vec<Story>)]) {
-    print!("{:58}", "");
+type Played = [(Policy, Vec<Story>)];
+
+fn heading(played: &Played) {
+    print!("{:62}", "");
     for (policy, _) in played {
         print!("{:>12}", format!("{policy:?}"));
     }
     println!();
+}
+
+/// How many came into the window, what it took, and what went wrong; one column a policy.
+pub(crate) fn print_short(played: &Played) {
+    heading(played);
     for after in 0..=ROUNDS {
-        line(&format!("in the window after {after} adjustments, %"), played, |all| {
+        line(&format!("in the window after {after} adjustments, % of the fields"), played, |all| {
             share(all.iter(), |s| s.inside[after])
         });
     }
+    let mean = |name: &str, of: fn(&Story) -> f64| {
+        line(name, played, |all| all.iter().map(of).sum::<f64>() / all.len() as f64);
+    };
+    let one = |name: &str, hit: fn(&Story) -> bool| {
+        line(name, played, |all| share(all.iter(), hit));
+    };
+    one("fooled: a change moved it out of the window, %", |s| s.moved_out);
+    one("fooled: a change the wrong way, %", |s| s.wrong_way);
+    mean("rows dug on a field, mean", |s| s.rows as f64);
+    mean("changes of down force on a field, mean", |s| f64::from(s.changes));
+}
+
+/// All figures, one column a policy.
+pub(crate) fn print(played: &Played) {
+    print_short(played);
     for after in 0..=ROUNDS {
-        line(&format!("the same on sound iron after {after}, %"), played, |all| {
-            share(sound(all), |s| s.inside[after])
-        });
+        line(
+            &format!("on sound iron: in the window after {after} adjustments, %"),
+            played,
+            |all| share(sound(all), |s| s.inside[after]),
+        );
     }
     for after in 0..=ROUNDS {
         line(&format!("90 % interval of resistance holds after {after} digs, %"), played, |all| {
@@ -46,21 +69,14 @@ pub(crate) fn print(played: &[(Policy, Vec<Story>)]) {
             domain::stats::mean(&widths).map_or(0.0, f64::exp)
         });
     }
-    let one = |name: &str, hit: fn(&Story) -> bool| {
-        line(name, played, |all| share(all.iter(), hit));
-    };
-    one("fooled: moved out of the window, %", |s| s.moved_out);
-    one("fooled: moved the wrong way, %", |s| s.wrong_way);
-    one("looked at sound iron first, %", |s| s.false_alarms > 0);
-    line("changes of down force a field", played, |all| {
-        let changes: u32 = all.iter().map(|s| s.changes).sum();
-        f64::from(changes) / all.len() as f64
+    line("sound iron looked at before the force, %", played, |all| {
+        share(sound(all), |s| s.false_alarms > 0)
     });
     let faulty_line = |name: &str, hit: fn(&Story) -> bool| {
         line(name, played, |all| share(faulty(all), hit));
     };
-    faulty_line("faulty iron: named first at the first dig, %", |s| s.named_first == Some(0));
-    faulty_line("faulty iron: named first within three digs, %", |s| s.named_first.is_some());
+    faulty_line("faulty iron: fault named first at the first dig, %", |s| s.named_first == Some(0));
+    faulty_line("faulty iron: fault named first within three digs, %", |s| s.named_first.is_some());
     faulty_line("faulty iron: force raised before it was mended, %", |s| s.raised_on_fault);
 }
 
@@ -72,8 +88,8 @@ fn faulty(all: &[Story]) -> impl Iterator<Item = &Story> {
     all.iter().filter(|s| s.fault.is_some())
 }
 
-fn line(name: &str, played: &[(Policy, Vec<Story>)], figure: impl Fn(&[Story]) -> f64) {
-    print!("{name:58}");
+fn line(name: &str, played: &Played, figure: impl Fn(&[Story]) -> f64) {
+    print!("{name:62}");
     for (_, stories) in played {
         print!("{:>12.1}", figure(stories));
     }
@@ -91,7 +107,7 @@ pub(crate) fn print_faults(stories: &[Story]) {
     for (fault, stories) in by_fault {
         let of = |hit: fn(&Story) -> bool| share(stories.iter().copied(), hit);
         println!(
-            "  {:12} {:4} fields: first at dig 1 {:5.1} %, within three {:5.1} %, force raised {:5.1} %",
+            "  {:12} {:4} fields: named first at dig 1 {:5.1} %, within three {:5.1} %, force raised before {:5.1} %",
             format!("{fault:?}"),
             stories.len(),
             of(|s| s.named_first == Some(0)),

@@ -17,7 +17,7 @@ pub(crate) fn field() -> Worked {
         story: "Soybean between stalks of 240 bushels of corn, spread in bands and pliable. Clay loam, \
                 slightly moist. Sixteen rows at 15 in with hydraulic cylinders, seed on the frame, \
                 floating cleaners, no coulters.",
-        inputs: Inputs { planter: planter(), field: conditions(), goals: goals() },
+        inputs: Inputs::new(planter(), conditions(), goals()),
     }
 }
 
@@ -32,6 +32,7 @@ fn planter() -> Planter {
     Planter {
         rows: 16,
         row_width: q(15.0, "[in_i]"),
+        tyre_rows: Vec::new(),
         unit: RowUnit {
             weight: Some(q(160.0, "[lbf_av]")),
             attachments: Some(q(45.0, "[lbf_av]")),

@@ -18,7 +18,7 @@ pub(crate) fn field() -> Worked {
         name: "Soft and moist, thin cover",
         story: "Corn into wheat drilled thin after soybean. Silt loam, moist, the ball crumbles, the \
                 cone reads 90 psi. Starter 10-34-0 in the furrow, 4 gal/ac. Six rows at 30 in with springs of four notches; one row was weighed.",
-        inputs: Inputs { planter: planter(), field: conditions(), goals: goals() },
+        inputs: Inputs::new(planter(), conditions(), goals()),
     }
 }
 
@@ -29,6 +29,7 @@ fn planter() -> Planter {
     Planter {
         rows: 6,
         row_width: q(30.0, "[in_i]"),
+        tyre_rows: Vec::new(),
         unit: RowUnit {
             weight: Some(q(172.0, "[lbf_av]")),
             attachments: Some(q(64.0, "[lbf_av]")),

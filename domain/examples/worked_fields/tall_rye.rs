@@ -18,7 +18,7 @@ pub(crate) fn field() -> Worked {
         story: "Soybean into rye of 50 in at flowering, 1.9 lb dry clipped from 8 sq ft. Silty clay \
                 loam, dry, the cone reads 280 psi. Eight rows at 30 in on air bags with three points \
                 of calibration, coulters on the frame, no row cleaners; nobody weighed a unit.",
-        inputs: Inputs { planter: planter(), field: conditions(), goals: goals() },
+        inputs: Inputs::new(planter(), conditions(), goals()),
     }
 }
 
@@ -27,6 +27,7 @@ fn planter() -> Planter {
     Planter {
         rows: 8,
         row_width: q(30.0, "[in_i]"),
+        tyre_rows: Vec::new(),
         unit: RowUnit {
             weight: None,
             attachments: None,

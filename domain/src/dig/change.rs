@@ -101,7 +101,7 @@ pub enum Flag {
     ImplausibleResistance,
     /// The change was held to the largest step.
     HeldToLargestStep,
-    /// The change was held to one notch.
+    /// The change was held to one notch: only in what engines before 2026.3 stored.
     HeldToOneNotch,
     /// The change was held by what the source of force can give.
     HeldToReach,

@@ -1,8 +1,10 @@
 //! What a dig is judged against: planter, field, and the settings that were advised.
 
+use super::decision::Memory;
 use super::observation::Observation;
 use super::statistics::Wanted;
 use crate::conditions::Conditions;
+use crate::learning::{Learned, Place};
 use crate::planter::Planter;
 use crate::provenance::Coefficients;
 use crate::quantity::{Force, Length, Measured, Speed};
@@ -35,8 +37,8 @@ pub struct Context<'a> {
     pub frame_most: Option<Force>,
     /// The window in which the gauge-wheel load should be.
     pub window: LoadWindow,
-    /// Digs on this planter in this soil and cover before this one.
-    pub digs_before: u32,
+    /// What earlier digs taught; none for a dig that stands alone.
+    pub memory: Option<Memory<'a>>,
 }
 
 impl<'a> Context<'a> {
@@ -45,7 +47,6 @@ impl<'a> Context<'a> {
         inputs: &'a Inputs,
         sheet: &Recommendation,
         coefficients: &'a Coefficients,
-        digs_before: u32,
     ) -> Self {
         let force = &sheet.down_force;
         let set_for_wear = sheet.depth_used + inputs.planter.unit.opener.depth_lost();
@@ -63,9 +64,16 @@ impl<'a> Context<'a> {
             speed: sheet.speed.choice.start,
             frame_most: frame_most.map(|most| Force::from_si(most.max(0.0))),
             window: force.window,
-            digs_before,
+            memory: None,
         }
     }
+
+    /// The same with what earlier digs taught, for a dig of that place.
+    #[must_use]
+    pub fn learning(self, learned: &'a Learned, place: Place, dig: u128) -> Self {
+        Self { memory: Some(Memory { learned, place, dig }), ..self }
+    }
+
     pub(super) fn wanted(&self) -> Wanted {
         Wanted {
             depth: self.depth_target,

@@ -18,6 +18,8 @@ pub enum Cause {
     FrameLifts,
     /// The bar runs too high.
     BarTooHigh,
+    /// The bar runs too low.
+    BarTooLow,
     /// Worn discs, or a lever that reads deeper than it is.
     WornOrMisread,
     /// Residue is tucked into the furrow.
@@ -28,6 +30,8 @@ pub enum Cause {
     SeedOffBottom,
     /// Loose arms or bushings.
     LooseUnit,
+    /// Depth stops, levers or springs stand otherwise from row to row.
+    UnevenRows,
     /// Too much down force.
     TooMuchForce,
     /// Too little down force.

@@ -1,78 +1,24 @@
-//! How much to change the down force: worked out from the balance, trusted as far as the digs
-//! agree, and held to one notch or the largest step.
+//! The change of the down force: the setting with the best chance by what this dig and all earlier
+//! ones say, no further away than the largest step.
 
 use super::change::{Action, Change, Flag};
-use super::resistance::{Found, row_at};
+use super::decision::Decision;
+use super::reading::RowReading;
 use super::scene::Scene;
-use crate::planter::{DownForce, Notch, Setting};
+use crate::planter::{DownForce, Setting};
 use crate::provenance::{Input, Mark, Step, Text, sources};
 use crate::quantity::{Force, Measured};
 
 /// A change smaller than this is not worth a stop, N (2 lbf).
 const WORTH_IT: f64 = 9.0;
 
-/// What the balance asks for: the whole correction in N, with the steps that led there.
-pub(super) struct Correction {
-    pub whole: f64,
-    pub steps: Vec<Step>,
-    pub implausible: bool,
-}
-
-/// The correction that a load below the window asks for.
-pub(super) fn more(scene: &Scene<'_>) -> Correction {
-    let aim = scene.case.window.aim;
-    if let Some((load, _)) = scene.logged() {
-        return Correction {
-            whole: aim.si() - load.si(),
-            steps: vec![load_step(load, aim)],
-            implausible: false,
-        };
-    }
-    // Without a furrow depth only this is known: the wheels carry nothing and should carry the aim.
-    let Some(found) = Found::of(scene) else {
-        return Correction {
-            whole: aim.si(),
-            steps: vec![load_step(Force::from_si(0.0), aim)],
-            implausible: false,
-        };
-    };
-    let missing = found.missing_force(scene, aim);
-    Correction {
-        whole: missing.value,
-        steps: vec![found.step(), missing],
-        implausible: !found.resistance().plausible,
-    }
-}
-
-/// The correction that a load above the ceiling asks for; negative.
-pub(super) fn less(scene: &Scene<'_>) -> Correction {
-    let window = scene.case.window;
-    let load = scene.logged().map_or_else(
-        || {
-            let depth = scene.depth().map_or(scene.case.depth_target, |d| d.planter.mean);
-            Force::from_si(row_at(scene, depth).load_above(window.ceiling))
-        },
-        |(load, _)| load,
-    );
-    Correction {
-        whole: (window.aim.si() - load.si()).min(0.0),
-        steps: vec![load_step(load, window.aim)],
-        implausible: false,
-    }
-}
-
-fn load_step(load: Force, aim: Force) -> Step {
-    Step {
-        step: Text::Borrowed("whole correction of the down force"),
-        formula: Text::Borrowed("G_aim - G"),
-        inputs: vec![Input::new("G_aim", aim.si(), "N"), Input::new("G", load.si(), "N")],
-        value: aim.si() - load.si(),
-        unit: Text::Borrowed("N"),
-        low: None,
-        high: None,
-        source: Text::Borrowed(sources::STATICS),
-        mark: Mark::Derived,
-    }
+/// Which way a finding asks the down force to go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Way {
+    /// More.
+    Heavier,
+    /// Less.
+    Lighter,
 }
 
 /// Why the down force stays.
@@ -80,143 +26,126 @@ fn load_step(load: Force, aim: Force) -> Step {
 pub(super) enum Stays {
     /// The planter has nothing left to move that way.
     AtItsEnd,
-    /// What is to be moved is less than can be set.
-    TooLittleToSet,
+    /// No setting that can be made has a better chance.
+    NothingBetter,
+    /// The finding asks one way and all digs together the other.
+    Contradicted,
 }
 
-/// The change of down force for a correction.
-pub(super) fn change(scene: &Scene<'_>, correction: Correction) -> Result<Action, Stays> {
-    if correction.whole.abs() < WORTH_IT {
-        return Err(Stays::TooLittleToSet);
-    }
+/// The change of down force that a finding asks for.
+pub(super) fn change_by(scene: &Scene<'_>, way: Way) -> Result<Action, Stays> {
     let from = scene.case.force_in_use(scene.dig);
-    let mut flags = Vec::new();
-    let mut steps = correction.steps;
-    let source = &scene.case.planter.down_force;
-    let to = match source {
-        DownForce::WeightOnly => return Err(Stays::AtItsEnd),
-        DownForce::Spring { notches } => next_notch(notches, from, correction.whole, &mut flags)?,
-        DownForce::AirBag { .. } | DownForce::Hydraulic { .. } => {
-            let (trusted, step) = trusted(scene, correction.whole);
-            steps.push(step);
-            stepped(scene, from, trusted, &mut flags)
-        }
-    };
-    if (to - from).si().abs() < WORTH_IT {
-        return Err(Stays::TooLittleToSet);
-    }
-    let to = held(scene, from, to, &mut flags);
-    let by = to - from;
-    if by.si().abs() < WORTH_IT || by.si() * correction.whole <= 0.0 {
+    if at_its_end(scene, from, way) {
         return Err(Stays::AtItsEnd);
     }
-    let setting = source.setting_for(to);
-    if setting == Setting::Uncalibrated {
-        flags.push(Flag::Uncalibrated);
+    let by = scene.decision.as_ref().map_or(0.0, |decision| decision.decided.force - from.si());
+    let wanted = match way {
+        Way::Heavier => by,
+        Way::Lighter => -by,
+    };
+    if wanted < -WORTH_IT {
+        return Err(Stays::Contradicted);
     }
-    steps.push(change_step(scene, from, to));
-    Ok(Action {
+    change(scene).ok_or(Stays::NothingBetter)
+}
+
+/// The change of down force that all digs together ask for; none where the setting stays.
+pub(super) fn change(scene: &Scene<'_>) -> Option<Action> {
+    let decision = scene.decision.as_ref()?;
+    let from = scene.case.force_in_use(scene.dig);
+    let to = Force::from_si(decision.decided.force);
+    let by = to - from;
+    if by.si().abs() < WORTH_IT {
+        return None;
+    }
+    let setting = scene.case.planter.down_force.setting_for(to);
+    Some(Action {
+        flags: flags(scene, decision, to, &setting),
         change: Change::DownForce { from, to, by, setting },
         next: Vec::new(),
-        flags,
-        steps,
+        steps: vec![factor_step(decision), change_step(scene, decision, from)],
     })
 }
 
-fn change_step(scene: &Scene<'_>, from: Force, to: Force) -> Step {
-    let most = &scene.case.coefficients.largest_step;
+/// The change where no sign of its own asks for it: wheels that turn with effort may carry anything
+/// between nothing and too much, and only all digs together say which. It must be well worth a stop,
+/// and more than one row must have said something of its load.
+pub(super) fn change_without_a_sign(scene: &Scene<'_>) -> Option<Action> {
+    let decided = scene.decision.as_ref()?.decided;
+    let gain = decided.chance - decided.chance_as_set.unwrap_or(0.0);
+    let spoke = scene.usual().iter().filter(|row| says_its_load(row)).count();
+    let worth = gain >= scene.case.coefficients.unasked_change_worth.value;
+    if !(worth && spoke >= 2 && scene.case.window.room) {
+        return None;
+    }
+    change(scene)
+}
+
+fn says_its_load(row: &RowReading) -> bool {
+    row.gauge_wheels.is_some() || row.print.is_some() || row.logged_load.is_some()
+}
+
+fn flags(scene: &Scene<'_>, decision: &Decision, to: Force, setting: &Setting) -> Vec<Flag> {
+    let near = |limit: Force| (to - limit).si().abs() < WORTH_IT;
+    let (least, most) = scene.case.planter.down_force.reach().unzip();
+    let all = [
+        (decision.decided.held, Flag::HeldToLargestStep),
+        (least.is_some_and(near) || most.is_some_and(near), Flag::HeldToReach),
+        (scene.case.frame_most.is_some_and(near), Flag::HeldByFrame),
+        (*setting == Setting::Uncalibrated, Flag::Uncalibrated),
+    ];
+    all.into_iter().filter(|(so, _)| *so).map(|(_, flag)| flag).collect()
+}
+
+/// Whether nothing is left to move one way.
+fn at_its_end(scene: &Scene<'_>, from: Force, way: Way) -> bool {
+    let source = &scene.case.planter.down_force;
+    if matches!(source, DownForce::WeightOnly) {
+        return true;
+    }
+    let (least, most) = source.reach().unzip();
+    let frame = scene.case.frame_most;
+    let left = |limit: Option<Force>| limit.map_or(f64::INFINITY, |limit| (limit - from).si());
+    match way {
+        Way::Heavier => left(most).min(left(frame)) < WORTH_IT,
+        Way::Lighter => least.is_some_and(|least| (from - least).si() < WORTH_IT),
+    }
+}
+
+fn factor_step(decision: &Decision) -> Step {
+    let taught = &decision.taught;
+    let count = |n: u32| Input::new("digs", f64::from(n), "1");
+    Step {
+        step: Text::Borrowed("resistance by all digs, over what was expected before this one"),
+        formula: Text::Borrowed("middle of the factor with this dig / middle without it"),
+        inputs: vec![count(taught.digs.practice)],
+        value: taught.factor.likely,
+        unit: Text::Borrowed("1"),
+        low: Some(taught.factor.low),
+        high: Some(taught.factor.high),
+        source: Text::Borrowed(sources::OWN_CHOICE),
+        mark: Mark::Learned,
+    }
+}
+
+fn change_step(scene: &Scene<'_>, decision: &Decision, from: Force) -> Step {
+    let most = &scene.case.coefficients.largest_learned_step;
+    let decided = decision.decided;
     Step {
         step: Text::Borrowed("change of the down force"),
-        formula: Text::Borrowed("to - F, held to one notch or dF_max, and to what can be set"),
+        formula: Text::Borrowed("F_best - F, F_best the setting with the best chance within dF_learned"),
         inputs: vec![
             Input::new("F", from.si(), "N"),
-            Input::new("to", to.si(), "N"),
-            Input::new("dF_max", most.value, "N"),
+            Input::new("F_best", decided.force, "N"),
+            Input::new("chance at F", decided.chance_as_set.unwrap_or(0.0), "1"),
+            Input::new("chance at F_best", decided.chance, "1"),
+            Input::new("dF_learned", most.value, "N"),
         ],
-        value: (to - from).si(),
+        value: decided.force - from.si(),
         unit: Text::Borrowed("N"),
         low: None,
         high: None,
         source: most.source.clone(),
         mark: most.mark,
     }
-}
-
-/// n / (n + k) of the correction, where this dig is one of n.
-fn trusted(scene: &Scene<'_>, whole: f64) -> (f64, Step) {
-    let k = &scene.case.coefficients.digs_to_trust;
-    let n = f64::from(scene.case.digs_before) + 1.0;
-    let value = whole * n / (n + k.value);
-    let step = Step {
-        step: Text::Borrowed("correction as far as the digs are trusted"),
-        formula: Text::Borrowed("dF n / (n + k)"),
-        inputs: vec![
-            Input::new("dF", whole, "N"),
-            Input::new("n", n, "1"),
-            Input::new("k", k.value, "1"),
-        ],
-        value,
-        unit: Text::Borrowed("N"),
-        low: None,
-        high: None,
-        source: k.source.clone(),
-        mark: k.mark,
-    };
-    (value, step)
-}
-
-/// Moves by the trusted correction, no further than the largest step, to what can be set.
-fn stepped(scene: &Scene<'_>, from: Force, trusted: f64, flags: &mut Vec<Flag>) -> Force {
-    let most = scene.case.coefficients.largest_step.value;
-    let by = trusted.clamp(-most, most);
-    if (by - trusted).abs() > 1e-6 {
-        flags.push(Flag::HeldToLargestStep);
-    }
-    let exact = from + Force::from_si(by);
-    let settable = scene.case.planter.down_force.nearest_settable(exact);
-    // A gauge reads in steps of its own: take its nearest mark unless that goes beyond the step.
-    let beyond = (settable - from).si().abs() > most + 1e-6;
-    let off_scale = (settable - exact).si().abs() > WORTH_IT * 3.0;
-    if beyond || off_scale { exact } else { settable }
-}
-
-/// The neighbouring notch, when the correction is worth at least half of the way to it.
-fn next_notch(
-    notches: &[Notch],
-    from: Force,
-    whole: f64,
-    flags: &mut Vec<Flag>,
-) -> Result<Force, Stays> {
-    let ahead = notches
-        .iter()
-        .map(|n| n.force.si() - from.si())
-        .filter(|gap| gap.signum() * whole.signum() > 0.0 && gap.abs() > WORTH_IT);
-    let gap = ahead.min_by(|a, b| a.abs().total_cmp(&b.abs())).ok_or(Stays::AtItsEnd)?;
-    if whole.abs() < gap.abs() / 2.0 {
-        return Err(Stays::TooLittleToSet);
-    }
-    if whole.abs() > gap.abs() * 1.5 {
-        flags.push(Flag::HeldToOneNotch);
-    }
-    Ok(from + Force::from_si(gap))
-}
-
-/// Never beyond what the source gives or the frame holds.
-fn held(scene: &Scene<'_>, from: Force, to: Force, flags: &mut Vec<Flag>) -> Force {
-    let mut held = to;
-    if let Some((least, most)) = scene.case.planter.down_force.reach() {
-        let inside = to.max(least.min(from)).min(most.max(from));
-        if (inside - to).si().abs() > 1e-6 {
-            flags.push(Flag::HeldToReach);
-        }
-        held = inside;
-    }
-    if let Some(frame) = scene.case.frame_most {
-        // Down is always allowed, up only as far as the frame keeps its reserve.
-        if held > frame && held > from {
-            flags.push(Flag::HeldByFrame);
-            held = frame.max(from);
-        }
-    }
-    held
 }

@@ -61,10 +61,10 @@ pub(super) fn ignored(scene: &Scene<'_>) -> Vec<Ignored> {
             "seed above the bottom says nothing about the depth of the furrow",
         );
     }
-    if scene.stats.spacing.is_some_and(|s| s.against.is_none()) {
+    if scene.stats.spacing.as_ref().is_some_and(|s| s.against.is_none()) {
         add("spacing, against a rate", Vec::new(), "no wanted spacing is known");
     }
-    if scene.stats.spacing.is_some_and(|s| s.spacings < 10) {
+    if scene.stats.spacing.as_ref().is_some_and(|s| s.spacings < 10) {
         add(
             "spread of the spacings",
             Vec::new(),

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::context::Context;
+use super::decision::Decision;
 use super::finding::Finding;
 use super::findings::findings;
 use super::ignored::{Ignored, ignored};
@@ -14,6 +15,7 @@ use super::resistance::{Found, ImpliedResistance, row_at};
 use super::say;
 use super::scene::Scene;
 use super::statistics::{Statistics, statistics};
+use crate::learning::{DigEvent, Taught};
 use crate::provenance::{Assumed, Mark, Text, Trace, sources};
 
 /// What a dig says and what to do about it.
@@ -35,6 +37,12 @@ pub struct Judgement {
     pub trace: Trace,
     /// What was assumed in place of a report.
     pub assumed: Vec<Assumed>,
+    /// What was learned; none in what older engines stored.
+    #[serde(default)]
+    pub learned: Option<Taught>,
+    /// What this dig hands to the learning. It is kept apart from the judgement.
+    #[serde(skip)]
+    pub lesson: Option<DigEvent>,
 }
 
 /// Judges a dig.
@@ -45,15 +53,20 @@ pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
     let (field, _) = case.conditions.settled(case.coefficients);
     let case = &Context { conditions: &field, ..*case };
     let statistics = statistics(dig, &case.wanted(), case.coefficients);
-    let scene = Scene::new(dig, case, &statistics);
+    let mut scene = Scene::new(dig, case, &statistics);
     let found = findings(&scene);
+    let named: Vec<Finding> = found.iter().map(|(finding, _)| finding.clone()).collect();
+    let decision = Decision::of(dig, case, &statistics, &named);
+    scene.decision = Some(decision.clone());
     let (proposal, steps) = propose(&scene, &found);
     let resistance = measured_resistance(&scene);
     let trace = Trace { steps: depth_step(&scene).into_iter().chain(steps).collect() };
     let ignored = ignored(&scene);
     let assumed = assumed(&scene);
     Judgement {
-        findings: found.into_iter().map(|(finding, _)| finding).collect(),
+        findings: named,
+        learned: Some(decision.taught),
+        lesson: decision.event,
         proposal,
         resistance,
         missing: missing(dig),

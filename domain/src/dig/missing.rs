@@ -57,7 +57,14 @@ pub fn missing(dig: &Observation) -> Vec<Missing> {
         .map(|(what, would_tell, _)| lacks(what, would_tell));
     let settings = dig.settings();
     let few = dig.rows().len() < 3;
-    let in_cab = [
+    let loose = dig.rows().iter().any(|r| !r.spacings.is_empty() && r.stretch.is_none());
+    let whereabouts = dig.whereabouts();
+    let on_dig = [
+        (
+            loose,
+            "length of row behind the spacings",
+            "whether a spacing was left out or given twice: they must fit into it",
+        ),
         (few, "more rows", "whether rows differ: three at least, five seeds on each"),
         (
             settings.down_force.is_none(),
@@ -79,8 +86,18 @@ pub fn missing(dig: &Observation) -> Vec<Missing> {
             "how full the hoppers were",
             "how much weight seed added; half full is taken",
         ),
+        (
+            whereabouts.place.is_none(),
+            "place in the field",
+            "whether a later dig stands on the same ground",
+        ),
+        (
+            whereabouts.as_planned.is_none(),
+            "how the rows were chosen",
+            "whether they speak for the planter: rows picked because they looked odd do not",
+        ),
     ];
     on_rows
-        .chain(in_cab.into_iter().filter(|(so, _, _)| *so).map(|(_, what, tell)| lacks(what, tell)))
+        .chain(on_dig.into_iter().filter(|(so, _, _)| *so).map(|(_, what, tell)| lacks(what, tell)))
         .collect()
 }

@@ -5,6 +5,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::reading::{LoggedLoad, RowReading};
+use super::say;
 use crate::quantity::{Bound, Force, Length, Measured, Ratio, Refusal, Speed, bounds};
 
 /// Most seeds, and most spacings, that are taken for one row.
@@ -25,11 +26,21 @@ pub struct SettingsInUse {
     pub box_fill: Option<Ratio>,
 }
 
+/// Where it was dug, and how the rows were picked.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+pub struct Whereabouts {
+    /// The place in the field, as the grower wrote it.
+    pub place: Option<String>,
+    /// Whether the rows were chosen as the plan of the dig asked.
+    pub as_planned: Option<bool>,
+}
+
 /// A dig that was checked: rows by number, each once, all on the planter, every value possible.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Observation {
     settings: SettingsInUse,
     rows: Vec<RowReading>,
+    whereabouts: Whereabouts,
     notes: String,
 }
 
@@ -70,6 +81,22 @@ pub enum ObservationError {
         /// How many were given.
         count: usize,
     },
+    /// The spacings of a row do not fit into the stretch that was opened for them.
+    #[error(
+        "the spacings of row {row} add up to {}, but only {} of row were opened: a spacing was given twice, or the stretch is wrong",
+        say::inches(*sum),
+        say::inches(*stretch)
+    )]
+    BeyondStretch {
+        /// Place in the list.
+        index: usize,
+        /// The row.
+        row: u16,
+        /// What the spacings add up to.
+        sum: Length,
+        /// What was opened.
+        stretch: Length,
+    },
     /// A value that cannot be.
     #[error("{pointer}: {refusal}")]
     Impossible {
@@ -106,7 +133,18 @@ impl Observation {
             return Err(errors);
         }
         rows.sort_by_key(|r| r.row);
-        Ok(Self { settings, rows, notes })
+        Ok(Self { settings, rows, whereabouts: Whereabouts::default(), notes })
+    }
+
+    /// The same dig at a place, its rows picked in this way.
+    #[must_use]
+    pub fn at(self, whereabouts: Whereabouts) -> Self {
+        Self { whereabouts, ..self }
+    }
+
+    /// Where it was dug, and how the rows were picked.
+    pub fn whereabouts(&self) -> &Whereabouts {
+        &self.whereabouts
     }
 
     /// What the planter was set to.
@@ -166,6 +204,11 @@ fn check_row(index: usize, row: &RowReading, errors: &mut Vec<ObservationError>)
     for (place, spacing) in row.spacings.iter().enumerate() {
         let pointer = format!("/rows/{index}/spacings/{place}");
         check(Some(*spacing), &bounds::SEED_SPACING, pointer, errors);
+    }
+    let at = format!("/rows/{index}/stretch");
+    check(row.stretch, &bounds::ROW_LENGTH, at, errors);
+    if let Some((sum, stretch)) = row.beyond_stretch() {
+        errors.push(ObservationError::BeyondStretch { index, row: row.row, sum, stretch });
     }
     if let Some(LoggedLoad { mean, sd, contact }) = row.logged_load {
         let at = |name: &str| format!("/rows/{index}/logged_load/{name}");

@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::change::{Action, Change, Flag};
-use super::finding::{Cause, Finding};
+use super::finding::{Cause, Class, Finding};
+use super::force_size;
 use super::rules::Rule;
 use super::scene::Scene;
 use super::settled::Side;
@@ -32,17 +33,13 @@ pub struct Proposal {
     pub cautions: Vec<Caution>,
 }
 
-/// Proposes what the first finding asks for; without findings what the depth asks for.
+/// Proposes what the first cause asks for that comes before the force; then the force that all digs
+/// together ask for; then what is left; without any of them what the depth asks for.
 pub(super) fn propose(
     scene: &Scene<'_>,
     findings: &[(Finding, &'static Rule)],
 ) -> (Proposal, Vec<Step>) {
-    let (action, cause, because) = if let Some((finding, rule)) = findings.first() {
-        ((rule.acts)(scene, &finding.rows), Some(finding.cause), reasons(finding, rule))
-    } else {
-        let (action, reason) = without_findings(scene);
-        (action, None, vec![reason])
-    };
+    let (action, cause, because) = chosen(scene, findings);
     let proposal = Proposal {
         cautions: cautions(scene, &action.change),
         change: action.change,
@@ -52,6 +49,45 @@ pub(super) fn propose(
         flags: action.flags,
     };
     (proposal, action.steps)
+}
+
+/// What comes before the force, then the force, then the rest.
+fn chosen(
+    scene: &Scene<'_>,
+    findings: &[(Finding, &'static Rule)],
+) -> (Action, Option<Cause>, Vec<Reason>) {
+    let first = findings.first();
+    // Soil, iron and settings of the whole planter come before a change that no sign asks for.
+    let asks_first = first.filter(|(finding, _)| finding.class <= Class::Setting);
+    if let Some((finding, rule)) = asks_first {
+        let mut because = reasons(finding, rule);
+        if is_force(finding.cause) {
+            because.extend(learned(scene));
+        }
+        return ((rule.acts)(scene, &finding.rows), Some(finding.cause), because);
+    }
+    if let Some(action) = force_size::change_without_a_sign(scene) {
+        let action = action.then_see("most gauge wheels turn about a quarter turn with effort");
+        return (action, None, learned(scene).into_iter().collect());
+    }
+    if let Some((finding, rule)) = first {
+        return ((rule.acts)(scene, &finding.rows), Some(finding.cause), reasons(finding, rule));
+    }
+    let (action, reason) = without_findings(scene);
+    (action, None, vec![reason])
+}
+
+const fn is_force(cause: Cause) -> bool {
+    matches!(cause, Cause::TooMuchForce | Cause::TooLittleForce)
+}
+
+fn learned(scene: &Scene<'_>) -> Option<Reason> {
+    let decision = scene.decision.as_ref()?;
+    Some(Reason {
+        text: decision.taught.words.clone(),
+        mark: Mark::Learned,
+        source: Text::Borrowed("the digs of this practice"),
+    })
 }
 
 fn reasons(finding: &Finding, rule: &Rule) -> Vec<Reason> {

@@ -2,7 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::quantity::{Force, Length, Ratio};
+use crate::quantity::{Force, Length, Measured, Ratio};
+
+/// What a tape laid along a row leaves open: this share of the stretch, and an inch at least.
+pub const TAPE_SHARE: f64 = 0.02;
+const INCH: f64 = 0.0254;
 
 /// One row of a dig. What was not looked at stays empty.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -17,6 +21,9 @@ pub struct RowReading {
     pub seed_depths: Vec<Length>,
     /// Distance from seed to seed along the row.
     pub spacings: Vec<Length>,
+    /// Length of row that was opened for the spacings.
+    #[serde(default)]
+    pub stretch: Option<Length>,
     /// How the gauge wheels turn by hand, planter down.
     pub gauge_wheels: Option<WheelFeel>,
     /// Load on the gauge wheels, where it was logged.
@@ -59,6 +66,19 @@ impl RowReading {
             && self.closed.is_none()
             && self.moist_at_seed.is_none()
             && self.cleaner.is_none()
+    }
+
+    /// The longest that the spacings of a stretch may add up to.
+    pub fn longest_sum(stretch: Length) -> Length {
+        let tape = (stretch.si() * TAPE_SHARE).max(INCH);
+        Length::from_si(stretch.si() + tape)
+    }
+
+    /// The sum of the spacings, where it does not fit into the stretch that was opened for them.
+    pub fn beyond_stretch(&self) -> Option<(Length, Length)> {
+        let stretch = self.stretch?;
+        let sum = Length::from_si(self.spacings.iter().map(|it| it.si()).sum());
+        (sum > Self::longest_sum(stretch)).then_some((sum, stretch))
     }
 }
 

@@ -1,7 +1,8 @@
 //! What each cause of the table asks to change, and how much.
 
 use super::change::{Action, Change, Flag, SpringMove};
-use super::force_size::{self, Stays};
+use super::force_size::{self, Stays, Way};
+use super::resistance::Found;
 use super::say;
 use super::scene::Scene;
 use crate::conditions::{Moisture, is_tough};
@@ -45,7 +46,7 @@ pub(super) fn weigh_the_wings(_: &Scene<'_>, _: Rows<'_>) -> Action {
     .then_see("the outer rows lie as deep as the others")
 }
 
-pub(super) fn lower_the_bar(_: &Scene<'_>, _: Rows<'_>) -> Action {
+pub(super) fn level_the_arms(_: &Scene<'_>, _: Rows<'_>) -> Action {
     Action::inspect(
         "height of the bar: planter down, no down force, arms level; set the hitch so that they are",
         &[],
@@ -100,12 +101,20 @@ pub(super) fn tighten_unit(_: &Scene<'_>, rows: Rows<'_>) -> Action {
         .then_see("seeds of one row lie at one depth")
 }
 
+pub(super) fn set_rows_alike(_: &Scene<'_>, rows: Rows<'_>) -> Action {
+    Action::inspect(
+        "each row for itself: the same notch of the lever, an unworn depth stop, springs or bags alike and their hoses tight",
+        rows,
+    )
+    .then_see("all rows lie at the same depth")
+}
+
 pub(super) fn lighter(scene: &Scene<'_>, rows: Rows<'_>) -> Action {
-    match force_size::change(scene, force_size::less(scene)) {
+    match force_size::change_by(scene, Way::Lighter) {
         Ok(action) => action
             .then_see("most gauge wheels turn about a quarter turn with effort")
             .then_see("the print is light and the wall crumbles, at the same depth"),
-        Err(Stays::TooLittleToSet) => dig_again(),
+        Err(Stays::NothingBetter | Stays::Contradicted) => dig_again(),
         Err(Stays::AtItsEnd) => Action::inspect(
             "weight on the unit: the down force cannot be set lighter; take weight off, or go on when the soil is drier",
             rows,
@@ -118,26 +127,26 @@ pub(super) fn heavier(scene: &Scene<'_>, rows: Rows<'_>) -> Action {
     if !scene.case.window.room {
         return slower(scene, rows);
     }
-    let correction = force_size::more(scene);
-    if correction.implausible {
+    let found = Found::of(scene).filter(|_| scene.logged().is_none());
+    if let Some(found) = found.filter(|found| !found.resistance().plausible) {
         let mut action = Action::inspect(
             "no soil asks for that much: see what else carries the unit (bar height, cleaner, coulter depth, a lifting frame, leaking bags or hoses)",
             rows,
         );
-        action.steps = correction.steps;
+        action.steps = vec![found.step()];
         action.flags.push(Flag::ImplausibleResistance);
         return action.then_see("the gauge wheels carry load at the same down force");
     }
-    match force_size::change(scene, correction) {
+    match force_size::change_by(scene, Way::Heavier) {
         Ok(action) => action
             .then_see("most gauge wheels turn about a quarter turn with effort")
             .then_see("seed lies at depth and the wall still crumbles"),
-        Err(Stays::TooLittleToSet) => dig_again(),
+        Err(Stays::NothingBetter | Stays::Contradicted) => dig_again(),
         Err(Stays::AtItsEnd) => slower(scene, rows),
     }
 }
 
-/// What is to be moved is less than can be set: a second dig says whether it is there at all.
+/// No setting promises more: a second dig, on other rows, says whether the signs are there at all.
 fn dig_again() -> Action {
     Action::of(Change::DigMore {
         rows: 0,

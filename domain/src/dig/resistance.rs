@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::scene::Scene;
 use crate::provenance::{Input, Mark, Step, Text, sources};
-use crate::quantity::{Force, Length, Measured};
+use crate::quantity::{Length, Measured};
 use crate::settings::forces::{REFERENCE_DEPTH, REFERENCE_DISC};
 use crate::settings::{AsSet, DugRow};
 
@@ -72,35 +72,6 @@ impl Found {
             least: possible.low,
             most: possible.high,
             plausible: high >= possible.low && low <= possible.high,
-        }
-    }
-
-    /// How much more down force brings the load from 0 to `load` at the wanted depth, N. Free wheels
-    /// never ask for less, however deep the seed lies.
-    pub(super) fn missing_force(&self, scene: &Scene<'_>, load: Force) -> Step {
-        let resistance = self.resistance();
-        let strength = resistance.value.clamp(resistance.least, resistance.most);
-        let wanted = row_at(scene, scene.case.depth_target);
-        let opener = |row: &DugRow| strength * row.opener_per_newton();
-        let (rises, stays) =
-            (opener(&wanted) + wanted.coulter(), opener(&self.row) + self.row.coulter());
-        Step {
-            step: Text::Borrowed("whole correction of the down force"),
-            formula: Text::Borrowed(
-                "max( 0, G_aim + (R_o + R_c at the target) - (R_o + R_c as found) )",
-            ),
-            inputs: vec![
-                Input::new("G_aim", load.si(), "N"),
-                Input::new("K_o s_m", strength, "N"),
-                Input::new("R at the target", rises, "N"),
-                Input::new("R as found", stays, "N"),
-            ],
-            value: (load.si() + rises - stays).max(0.0),
-            unit: Text::Borrowed("N"),
-            low: None,
-            high: None,
-            source: Text::Borrowed(sources::STATICS),
-            mark: Mark::Derived,
         }
     }
 

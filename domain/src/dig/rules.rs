@@ -9,7 +9,7 @@ use super::change::Action;
 use super::finding::{Cause, Class, Evidence};
 use super::remedy;
 use super::scene::Scene;
-use super::signs::{closing, mechanical, rows, setting, spacing};
+use super::signs::{closing, frame, furrow, mechanical, rows, setting, spacing};
 use crate::provenance::{Mark, Source, sources};
 
 /// One rule.
@@ -56,11 +56,11 @@ macro_rules! rules {
 
 rules! {
     Soil SoilTooWet:
-        when "the wall shines on most rows and the soil is wet", means "too wet to plant: a smeared wall cannot be mended",
+        when "the wall shines on most rows and the soil is wet, or nobody reported the soil and the wheels are not locked", means "too wet to plant: a smeared wall cannot be mended",
         check "squeeze a ball of soil from seed depth", change "wait", by "until the ball crumbles",
         Read MICHIGAN_SIDEWALL, mechanical::soil_too_wet => remedy::wait_for_soil;
     Mechanical CleanerTooDeep:
-        when "the cleaner runs below the surface, and seed is shallow or the wheels spin free", means "the unit rides on its cleaner; it looks like missing down force",
+        when "the cleaner runs below the surface on most rows", means "the unit rides on its cleaner; it looks like missing down force",
         check "how many cleaners turn: about a third at any time is right", change "raise the cleaner", by "until it just brushes",
         CommonPractice COMMON_PRACTICE, mechanical::cleaner_too_deep => remedy::raise_cleaner;
     Mechanical CleanerWrapped:
@@ -68,13 +68,17 @@ rules! {
         check "clear it and see whether it wraps again", change "in living cover lift it clear, else clear it", by "all rows",
         Read IOWA_ROLL, mechanical::cleaner_wrapped => remedy::free_cleaner;
     Mechanical FrameLifts:
-        when "only the outer rows are shallow or spin free", means "the ends of the frame lift: more force lifts them further",
+        when "the outer rows are surely shallower, or their wheels and prints carry less than those of most other rows", means "the ends of the frame lift: more force lifts them further",
         check "planter down: does the bar rise at the ends as force is raised", change "weight on the wings", by "until they stay down, tanks empty",
-        Derived STATICS, mechanical::frame_lifts => remedy::weigh_the_wings;
+        Derived STATICS, frame::frame_lifts => remedy::weigh_the_wings;
     Mechanical BarTooHigh:
-        when "the arms slope down to the rear by an inch of bar height or more, and seed is shallow or the wheels spin free", means "the pull of the row lifts the unit",
+        when "the arms slope down to the rear by an inch of bar height or more", means "the pull of the row lifts the unit",
         check "bar height, planter down, no down force", change "level the arms", by "to level",
-        Derived STATICS, mechanical::bar_too_high => remedy::lower_the_bar;
+        Derived STATICS, frame::bar_too_high => remedy::level_the_arms;
+    Mechanical BarTooLow:
+        when "the arms slope up to the rear by an inch of bar height or more, and the wheels are locked or leave a deep print", means "the pull of the row presses the unit down",
+        check "bar height, planter down, no down force", change "level the arms", by "to level",
+        Derived STATICS, frame::bar_too_low => remedy::level_the_arms;
     Mechanical WornOrMisread:
         when "every row is shallow by the same small amount, the wheels do not spin free", means "worn discs, a lever that reads deeper than it is, or bar height; not down force",
         check "disc diameter, lever against a measured furrow, bar height", change "replace, or deepen by what the wear takes", by "half the loss of diameter",
@@ -82,19 +86,23 @@ rules! {
     Mechanical Hairpin:
         when "residue is tucked into the furrow", means "residue was bent, not cut: blunt or parted discs, damp residue, or too shallow; not force first",
         check "disc edge and touch; does the residue snap", change "sharpen or replace, wait until it is dry, or lift the coulter in living cover", by "all rows",
-        Read NEBRASKA_RIGHT_MOVES, mechanical::hairpin => remedy::clear_hairpins;
+        Read NEBRASKA_RIGHT_MOVES, furrow::hairpin => remedy::clear_hairpins;
     Mechanical DiscsApart:
         when "the furrow has a W bottom", means "the discs do not touch as they should, or are worn",
         check "touch length with two cards", change "shim or replace", by "to the touch length of the manual",
-        Read IOWA_CHECKLIST, mechanical::discs_apart => remedy::bring_discs_together;
+        Read IOWA_CHECKLIST, furrow::discs_apart => remedy::bring_discs_together;
     Mechanical SeedOffBottom:
         when "seed lies above the bottom of the furrow", means "firmer, seed tube or bounce; not down force",
         check "firmer and tube", change "mend or renew", by "the rows concerned",
-        CommonPractice COMMON_PRACTICE, mechanical::seed_off_bottom => remedy::see_to_the_tube;
+        CommonPractice COMMON_PRACTICE, furrow::seed_off_bottom => remedy::see_to_the_tube;
     Mechanical LooseUnit:
-        when "depth scatters within rows although the planter is slow", means "loose arms or bushings let the unit bounce",
+        when "depth scatters within rows although the planter is slow, or on single rows that carry load much more than on the others", means "loose arms or bushings let the unit bounce",
         check "lift the unit and push it sideways: it should not be easy", change "new bushings", by "the rows concerned",
         Read PENN_READY, mechanical::loose_unit => remedy::tighten_unit;
+    Mechanical UnevenRows:
+        when "rows that carry load differ by more than the tolerance (standard deviation), and no single row stands out", means "depth stops, levers or springs stand otherwise from row to row",
+        check "lever, stop and spring of each row", change "set all rows alike", by "the same notch and an unworn stop on every row",
+        CommonPractice COMMON_PRACTICE, mechanical::uneven_rows => remedy::set_rows_alike;
     Setting TooMuchForce:
         when "the wheels are locked, or a deep print with a shiny wall, or the logged load is above the ceiling", means "more load than this soil bears",
         check "does the wall crumble between the fingers", change "less down force", by "likely load less the load aimed at, as far as digs are trusted, at most one notch or 50 lbf",

@@ -1,17 +1,20 @@
 //! What the rules look at: the signs of the rows that speak for the planter, counted.
 
 use super::context::Context;
+use super::decision::Decision;
 use super::observation::Observation;
 use super::reading::{CleanerRunning, Closure, PrintDepth, RowReading, Wall, WheelFeel};
 use super::set_aside::{Apart, SetAside};
 use super::settled::Side;
-use super::statistics::{DepthStatistics, Statistics};
+use super::statistics::{DepthStatistics, RowDepth, Statistics};
 use crate::conditions::{BallTest, CoverState, Moisture, TossTest};
 use crate::planter::{DiscVerdict, disc_wear};
 use crate::quantity::{Force, Length, Measured};
 use crate::stats::{count, mean};
 
 const INCH: f64 = 0.0254;
+/// Level at which a row counts as different, as for rows that are set aside.
+const LEVEL: f64 = 0.05;
 
 /// A dig, ready to be judged.
 pub(super) struct Scene<'a> {
@@ -21,6 +24,8 @@ pub(super) struct Scene<'a> {
     pub case: &'a Context<'a>,
     /// Its statistics.
     pub stats: &'a Statistics,
+    /// The next down force; none while causes are still looked for.
+    pub decision: Option<Decision>,
     /// Rows that speak for the planter.
     usual: Vec<&'a RowReading>,
 }
@@ -66,7 +71,7 @@ impl<'a> Scene<'a> {
         let aside: Vec<u16> =
             stats.depth.iter().flat_map(|d| d.set_aside.iter().map(|s| s.row)).collect();
         let usual = dig.rows().iter().filter(|r| !aside.contains(&r.row)).collect();
-        Self { dig, case, stats, usual }
+        Self { dig, case, stats, decision: None, usual }
     }
 
     /// Rows that speak for the planter.
@@ -89,7 +94,19 @@ impl<'a> Scene<'a> {
 
     /// How the wheels turn, without rows that contradict themselves.
     pub(super) fn wheels(&self, feel: WheelFeel) -> Tally {
-        self.tally(|r| if free_yet_deep(r) { None } else { r.gauge_wheels.map(|w| w == feel) })
+        self.tally(|r| wheel_feel(r).map(|w| w == feel))
+    }
+
+    /// On most rows the wheels turn with effort or cannot be turned.
+    pub(super) fn wheels_carry(&self) -> bool {
+        self.tally(|r| wheel_feel(r).map(|w| w != WheelFeel::SpinFree)).most()
+    }
+
+    /// Whether most of the outer rows show a sign, where it was looked for.
+    pub(super) fn of_outer(&self, sign: impl Fn(&RowReading) -> Option<bool>) -> Option<bool> {
+        let seen: Vec<bool> = self.dig.rows().iter().filter(|r| r.outer).filter_map(sign).collect();
+        let yes = seen.iter().filter(|yes| **yes).count();
+        (!seen.is_empty()).then_some(yes * 2 > seen.len())
     }
 
     /// Rows whose wheels spin free and yet leave a deep print.
@@ -157,6 +174,15 @@ impl<'a> Scene<'a> {
         })
     }
 
+    /// Rows whose means differ by more than the tolerance (one standard deviation), and by more than
+    /// the seeds of one row do.
+    pub(super) fn rows_differ(&self) -> bool {
+        self.depth().is_some_and(|d| {
+            let beyond = |between: Length, within: Length| between > d.tolerance.max(within);
+            d.spread.between.zip(d.spread.within).is_some_and(|(b, w)| beyond(b, w))
+        })
+    }
+
     fn spread_of_rows(&self) -> Option<Length> {
         let depth = self.depth()?;
         depth.spread.between.or_else(|| {
@@ -176,6 +202,22 @@ impl<'a> Scene<'a> {
         rows.and_then(|d| d.spread.within_low).is_some_and(|s| s.si() > good)
     }
 
+    /// Single rows whose seeds surely scatter more than those of the others, and by more than is good.
+    pub(super) fn scattered_rows(&self) -> Vec<u16> {
+        let good = self.case.coefficients.depth_sd_good.value * INCH;
+        let rows = self.depth().map(|d| d.rows.as_slice()).unwrap_or_default();
+        let sure = |r: &&RowDepth| {
+            r.scatter_p.is_some_and(|p| p < LEVEL) && r.sd.is_some_and(|sd| sd.si() > good)
+        };
+        rows.iter().filter(sure).map(|r| r.row).collect()
+    }
+
+    /// Rows whose wheels spin free.
+    pub(super) fn free_rows(&self) -> Vec<u16> {
+        let is_free = |r: &&RowReading| wheel_feel(r) == Some(WheelFeel::SpinFree);
+        self.dig.rows().iter().filter(is_free).map(|r| r.row).collect()
+    }
+
     /// The row whose spacings were measured, if it is only one.
     pub(super) fn only_row_with_spacings(&self) -> Vec<u16> {
         let measured = self.dig.rows().iter().filter(|r| !r.spacings.is_empty());
@@ -189,8 +231,19 @@ impl<'a> Scene<'a> {
         all.iter().filter(|s| s.why == why).copied().collect()
     }
 
-    /// Whether the soil is too wet, where somebody looked.
+    /// Whether the soil is too wet, where somebody looked: one sign is enough.
     pub(super) fn soil_wet(&self) -> Option<bool> {
+        let looked = self.signs_of_wet_soil();
+        (!looked.is_empty()).then(|| looked.into_iter().any(|wet| wet))
+    }
+
+    /// One sign says that the soil is too wet, another that it is fit.
+    pub(super) fn soil_disputed(&self) -> bool {
+        let looked = self.signs_of_wet_soil();
+        looked.contains(&true) && looked.contains(&false)
+    }
+
+    fn signs_of_wet_soil(&self) -> Vec<bool> {
         let field = self.case.conditions;
         let ribbon = self.case.coefficients.ribbon_too_wet.value * INCH;
         let signs = [
@@ -199,8 +252,7 @@ impl<'a> Scene<'a> {
             field.toss.map(|t| t == TossTest::LandsWhole),
             field.ribbon.map(|r| r.si() > ribbon + 1e-9),
         ];
-        let looked: Vec<bool> = signs.into_iter().flatten().collect();
-        (!looked.is_empty()).then(|| looked.into_iter().any(|wet| wet))
+        signs.into_iter().flatten().collect()
     }
 
     /// Whether a living cover stands there.
@@ -217,9 +269,7 @@ impl<'a> Scene<'a> {
 
     /// Rows among `own` whose wheels spin free while most of the others are firm.
     pub(super) fn free_only(&self, own: impl Fn(&RowReading) -> bool) -> Vec<u16> {
-        let feel = |r: &RowReading| {
-            if free_yet_deep(r) { None } else { r.gauge_wheels.map(|w| w == WheelFeel::SpinFree) }
-        };
+        let feel = |r: &RowReading| wheel_feel(r).map(|w| w == WheelFeel::SpinFree);
         let (mut free, mut own_seen, mut rest_free, mut rest_seen) = (Vec::new(), 0, 0, 0);
         for row in self.dig.rows() {
             let Some(is_free) = feel(row) else { continue };
@@ -238,6 +288,11 @@ impl<'a> Scene<'a> {
     pub(super) fn seeds_per_row(&self) -> f64 {
         self.depth().map_or(0.0, |d| f64::from(d.seeds) / count(d.rows.len()).max(1.0))
     }
+}
+
+/// How the wheels of a row turn; none where the print contradicts it.
+pub(super) fn wheel_feel(row: &RowReading) -> Option<WheelFeel> {
+    if free_yet_deep(row) { None } else { row.gauge_wheels }
 }
 
 /// A wheel that carries nothing presses no print: the print is the safer reading, since force that

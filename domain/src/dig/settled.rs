@@ -1,13 +1,17 @@
 //! Whether a dig settles where the mean depth lies, and how many more rows would.
 //!
 //! Two stages: the variance of the mean of k rows with n seeds each is `s_b`² / k + `s_w`² / (k n).
+//! The rows are counted as for the [plan](super::plan()) of a dig.
 
 use serde::{Deserialize, Serialize};
 
-use super::statistics::{DepthSpread, RowDepths, RowsMean, Wanted};
-use crate::provenance::Text;
+use super::plan::{
+    Asked, CONFIDENCE, RowSeen, SoFar, SpreadSeen, Spreads, rows_within, seeds_of_a_row,
+};
+use super::statistics::{RowDepths, RowsMean, Wanted};
+use crate::provenance::{Coefficients, Text};
 use crate::quantity::{Length, Measured};
-use crate::stats::{count, mean, sd, units_needed};
+use crate::stats::{count, mean, sd};
 
 /// Where the mean depth lies against the tolerance.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -36,20 +40,19 @@ pub struct Settled {
     pub words: Text,
 }
 
-/// Judges a mean against the tolerance.
+/// Judges a mean against the tolerance. `rows` are those that speak for the planter.
 pub(super) fn settled(
     planter: &RowsMean,
-    spread: &DepthSpread,
-    usual: &[&RowDepths],
+    rows: &[&RowDepths],
     wanted: &Wanted,
-    grain: f64,
+    k: &Coefficients,
 ) -> Settled {
     let side = side(planter, wanted);
     let (more_rows, words) = match side {
         Side::Inside => (Some(0), Text::Borrowed("the mean lies within tolerance")),
         Side::Shallow => (Some(0), Text::Borrowed("the mean lies too shallow")),
         Side::Deep => (Some(0), Text::Borrowed("the mean lies too deep")),
-        Side::Open => open(planter, spread, usual, wanted, grain),
+        Side::Open => open(planter, rows, wanted, k),
     };
     Settled { settled: side != Side::Open, side, more_rows, words }
 }
@@ -68,12 +71,11 @@ fn side(planter: &RowsMean, wanted: &Wanted) -> Side {
 
 fn open(
     planter: &RowsMean,
-    spread: &DepthSpread,
-    usual: &[&RowDepths],
+    rows: &[&RowDepths],
     wanted: &Wanted,
-    grain: f64,
+    k: &Coefficients,
 ) -> (Option<u16>, Text) {
-    let dug = u16::try_from(usual.len()).unwrap_or(u16::MAX);
+    let dug = u16::try_from(rows.len()).unwrap_or(u16::MAX);
     let left = wanted.rows.saturating_sub(dug);
     if planter.rows < 2 {
         // Two more rows are the least that show whether rows differ.
@@ -87,10 +89,10 @@ fn open(
     }
     let off = (planter.mean.si() - wanted.depth.si()).abs();
     let margin = (off - wanted.tolerance.si()).abs();
-    let one_row = sd_of_a_row_mean(spread, usual, grain);
-    match units_needed(one_row, margin, u32::from(wanted.rows)) {
-        Some(rows) => {
-            let needed = u16::try_from(rows).unwrap_or(u16::MAX);
+    let asked = Asked { half_width: Length::from_si(margin), confidence: CONFIDENCE };
+    let seen = seen(rows);
+    match rows_within(sd_of_a_row_mean(&seen, k), asked, SoFar::of(&seen), wanted.rows) {
+        Some(needed) => {
             let more = needed.saturating_sub(dug).clamp(1, left);
             let rows = if more == 1 { "row" } else { "rows" };
             let words = format!("not settled: {more} more {rows} would likely settle it");
@@ -105,16 +107,18 @@ fn open(
     }
 }
 
-/// sqrt(`s_b`² + `s_w`² / n), with the seeds per row of this dig.
-fn sd_of_a_row_mean(spread: &DepthSpread, usual: &[&RowDepths], grain: f64) -> f64 {
-    let seeds: f64 = usual.iter().map(|r| count(r.depths.len())).sum();
-    let per_row = seeds / count(usual.len()).max(1.0);
-    let rounding = grain * grain / 12.0;
-    let (Some(between), Some(within)) = (spread.between, spread.within) else {
-        // One seed a row: the spread of the rows holds both parts.
-        let means: Vec<f64> = usual.iter().filter_map(|r| mean(&r.depths)).collect();
-        return sd(&means).unwrap_or(0.0).max(rounding.sqrt());
-    };
-    let within = within.si().powi(2).max(rounding);
-    (between.si().powi(2) + within / per_row.max(1.0)).sqrt()
+fn seen(rows: &[&RowDepths]) -> Vec<RowSeen> {
+    rows.iter()
+        .filter_map(|r| {
+            let seeds = count(r.depths.len());
+            mean(&r.depths).map(|mean| RowSeen { mean, sd: sd(&r.depths), seeds })
+        })
+        .collect()
+}
+
+/// sqrt(`s_b`² + `s_w`² / n), with the seeds per row of this dig. Few rows say little about how far
+/// rows differ, so what they showed is pooled with what is usual.
+fn sd_of_a_row_mean(rows: &[RowSeen], k: &Coefficients) -> f64 {
+    let seen: Vec<SpreadSeen> = SpreadSeen::of_rows(rows, k).into_iter().collect();
+    Spreads::pooled(&seen, k).of_a_row(seeds_of_a_row(rows))
 }

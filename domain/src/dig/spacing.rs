@@ -1,38 +1,68 @@
 //! Seed spacing: how even, how many seeds an acre, and what the meter missed or doubled.
 //!
-//! Classes follow the percent-of-spacings form: with the wanted spacing x, a spacing up to 0.5 x
-//! belongs to a multiple, up to 1.5 x to a single seed, above that to a skip.
+//! Rows are the units here too: a meter is a matter of its row. Limits rest on what rows differ by
+//! (see `spacing_figures`); with one row they rest on its spacings and hold for that row only.
 
 use serde::{Deserialize, Serialize};
 
-use super::observation::Observation;
+use super::limits::Limits;
 use super::share::Share;
-use super::statistics::{Wanted, whole};
-use crate::provenance::Coefficients;
-use crate::quantity::{ArealNumberDensity, Length, Measured};
-use crate::stand::spacing_quality;
-use crate::stats::{mean, sd};
-
-const INCH: f64 = 0.0254;
+use crate::quantity::{ArealNumberDensity, Length};
+use crate::stand::{Regions, SeedPositions};
 
 /// What the spacings say.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct SpacingStatistics {
     /// Spacings that were measured.
     pub spacings: u32,
     /// Their mean.
     pub mean: Length,
+    /// Limits of the mean.
+    #[serde(default)]
+    pub mean_limits: Option<Limits<Length>>,
     /// Standard deviation of all spacings; none with one.
     pub sd: Option<Length>,
+    /// Limits of the standard deviation.
+    #[serde(default)]
+    pub sd_limits: Option<Limits<Length>>,
+    /// Standard deviation over mean.
+    #[serde(default)]
+    pub cv: Option<f64>,
+    /// Limits of that.
+    #[serde(default)]
+    pub cv_limits: Option<Limits<f64>>,
     /// Seeds per area that the mean spacing amounts to; none when it is 0.
     pub population: Option<ArealNumberDensity>,
+    /// Limits of the population.
+    #[serde(default)]
+    pub population_limits: Option<Limits<ArealNumberDensity>>,
     /// What can be said only against a wanted spacing.
     pub against: Option<SpacingAgainst>,
     /// Whether the spread calls for a look at the meters.
     pub meter_check: bool,
+    /// What all limits speak for; none in judgements from before there were limits.
+    #[serde(default)]
+    pub limits_of: Option<LimitsOf>,
+    /// Row by row.
+    #[serde(default)]
+    pub rows: Vec<RowSpacing>,
 }
 
-/// Spacing against the wanted spacing, percent-of-spacings form.
+/// What the limits speak for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LimitsOf {
+    /// The planter: two rows or more were measured, and rows are the units.
+    Planter,
+    /// One row: spacings are the units, and the other rows may differ.
+    OneRow,
+}
+
+/// Spacings against the wanted spacing x.
+///
+/// The shares are of the spacings: up to 0.5 x multiples, above that and up to 1.5 x singles
+/// (quality of feed), above that skips (miss index). `positions` holds the counts of the other
+/// convention, percent of seed positions.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct SpacingAgainst {
     /// The wanted spacing.
@@ -43,56 +73,53 @@ pub struct SpacingAgainst {
     pub singles: Share,
     /// Share above 1.5 of the wanted one.
     pub skips: Share,
+    /// Counts of the five regions, with ends at 0.5, 1.5, 2.5 and 3.5 of the wanted spacing.
+    #[serde(default)]
+    pub regions: Option<Regions>,
+    /// Counts of seed positions, the other convention.
+    #[serde(default)]
+    pub positions: Option<SeedPositions>,
     /// Mean of the spacings classed as singles.
     pub singles_mean: Option<Length>,
     /// Standard deviation of the spacings classed as singles, n - 1.
     pub singles_sd: Option<Length>,
     /// Precision: that standard deviation over the WANTED spacing.
     pub precision_over_wanted: Option<f64>,
+    /// Limits of it.
+    #[serde(default)]
+    pub precision_over_wanted_limits: Option<Limits<f64>>,
     /// Precision: that standard deviation over the mean of the singles.
     pub precision_over_mean: Option<f64>,
+    /// Limits of it.
+    #[serde(default)]
+    pub precision_over_mean_limits: Option<Limits<f64>>,
     /// Population less the wanted one, as a share of the wanted one.
     pub population_off: Option<f64>,
+    /// Limits of it.
+    #[serde(default)]
+    pub population_off_limits: Option<Limits<f64>>,
 }
 
-pub(super) fn spacing_statistics(
-    dig: &Observation,
-    wanted: &Wanted,
-    k: &Coefficients,
-) -> Option<SpacingStatistics> {
-    let mut all: Vec<f64> =
-        dig.rows().iter().flat_map(|r| r.spacings.iter().map(|s| s.si())).collect();
-    all.sort_by(f64::total_cmp);
-    let lengths: Vec<Length> = all.iter().copied().map(Length::from_si).collect();
-    let centre = mean(&all)?;
-    let spread = sd(&all);
-    let limit = k.spacing_sd_limit.value * INCH;
-    let area = centre * wanted.row_width.si();
-    Some(SpacingStatistics {
-        spacings: whole(all.len()),
-        mean: Length::from_si(centre),
-        sd: spread.map(Length::from_si),
-        population: (area > 1e-6).then(|| ArealNumberDensity::from_si(1.0 / area)),
-        against: wanted.spacing.and_then(|x| against(&lengths, x)),
-        meter_check: all.len() >= 10 && spread.is_some_and(|s| s > limit),
-    })
-}
-
-fn against(all: &[Length], wanted: Length) -> Option<SpacingAgainst> {
-    let found = spacing_quality(all, wanted).ok()?;
-    let regions = found.regions;
-    let of = whole(all.len());
-    let share = |n: u32| Share::of(n, of, f64::from(of));
-    let off = wanted.si() / found.mean.si() - 1.0;
-    Some(SpacingAgainst {
-        wanted,
-        multiples: share(regions.multiples)?,
-        singles: share(regions.singles)?,
-        skips: share(regions.one_skip + regions.two_skips + regions.more_skips)?,
-        singles_mean: found.singles_mean,
-        singles_sd: found.singles_sd,
-        precision_over_wanted: found.precision_over_meant.map(|p| p / 100.0),
-        precision_over_mean: found.precision_over_singles_mean.map(|p| p / 100.0),
-        population_off: off.is_finite().then_some(off),
-    })
+/// The spacings of one row, with limits that hold for that row.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct RowSpacing {
+    /// The row.
+    pub row: u16,
+    /// Spacings measured in it.
+    pub spacings: u32,
+    /// Their mean.
+    pub mean: Length,
+    /// Limits of the mean.
+    pub mean_limits: Option<Limits<Length>>,
+    /// Their standard deviation; none with one.
+    pub sd: Option<Length>,
+    /// Limits of the standard deviation.
+    pub sd_limits: Option<Limits<Length>>,
+    /// The indices of the row, where it has ten spacings and a wanted spacing is known.
+    pub against: Option<SpacingAgainst>,
+    /// Whether the spread of this row calls for a look at its meter.
+    pub meter_check: bool,
+    /// Chance that multiples and skips are so much more, or fewer, than in the other rows without
+    /// a cause; held for the number of rows. None without indices or without another row.
+    pub faults_p: Option<f64>,
 }

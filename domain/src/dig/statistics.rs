@@ -2,19 +2,23 @@
 //!
 //! Rows are the units, not seeds: ten seeds of one row say little about the other rows. So the
 //! interval of the mean rests on row means (Student's t with rows - 1 degrees of freedom), and the
-//! spread is split into a part between rows and a part within rows (one-way random model).
+//! spread is split into a part between rows and a part within rows (one-way random model), each
+//! with its limits.
 
 use serde::{Deserialize, Serialize};
 
+use super::depth_spread::DepthSpread;
 use super::observation::Observation;
+use super::scatter::scatter;
 use super::set_aside::{Measure, SetAside, set_aside};
 use super::settled::{Settled, settled};
 use super::share::Share;
-use super::spacing::{SpacingStatistics, spacing_statistics};
+use super::spacing::SpacingStatistics;
+use super::spacing_figures::spacing_statistics;
 use crate::conditions::Crop;
 use crate::provenance::Coefficients;
 use crate::quantity::{Length, Measured};
-use crate::stats::{Components, OneWay, Usual, count, mean, sd, sd_limits, t_critical};
+use crate::stats::{OneWay, Usual, count, mean, sd, t_critical};
 
 const INCH: f64 = 0.0254;
 
@@ -78,23 +82,6 @@ pub struct RowsMean {
     pub rows: u32,
 }
 
-/// Spread split into its parts; what cannot be told is empty.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct DepthSpread {
-    /// Standard deviation between rows.
-    pub between: Option<Length>,
-    /// The estimate between rows came out negative and was set to 0.
-    pub between_set_to_zero: bool,
-    /// Standard deviation from seed to seed within a row.
-    pub within: Option<Length>,
-    /// Low limit of 95 % of the spread within rows.
-    pub within_low: Option<Length>,
-    /// High limit of 95 % of the spread within rows.
-    pub within_high: Option<Length>,
-    /// Share of the variance that lies between rows.
-    pub intraclass: Option<f64>,
-}
-
 /// One row.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct RowDepth {
@@ -108,6 +95,10 @@ pub struct RowDepth {
     pub sd: Option<Length>,
     /// Share within tolerance.
     pub within: Share,
+    /// Chance that its seeds scatter so much more than those of the other rows without a cause,
+    /// held for the number of rows. None where that cannot be told.
+    #[serde(default)]
+    pub scatter_p: Option<f64>,
 }
 
 /// The depths of one row in m, sorted, so that the order of digging cannot matter.
@@ -156,12 +147,11 @@ fn depth_statistics(
     let speaking: Vec<&RowDepths> =
         rows.iter().filter(|r| aside.iter().all(|a| a.row != r.row)).collect();
     let planter = rows_mean(&speaking, usual.grain)?;
-    let (table, parts) = model(&speaking);
     let all: Vec<f64> = rows.iter().flat_map(|r| r.depths.iter().copied()).collect();
     let seeds = whole(all.len());
     let worth = worth(&rows);
     let inside = |d: &f64| within(*d, wanted);
-    let spread = depth_spread(table.as_ref(), parts);
+    let spread = DepthSpread::of(&groups(&speaking));
     Some(DepthStatistics {
         target: wanted.depth,
         tolerance: wanted.tolerance,
@@ -170,10 +160,10 @@ fn depth_statistics(
         sd: sd(&all).map(Length::from_si),
         within: share(&all, inside, worth)?,
         above_floor: above_floor(&all, wanted.crop, worth, k),
-        settled: settled(&planter, &spread, &speaking, wanted, usual.grain),
+        settled: settled(&planter, &speaking, wanted, k),
         planter,
         spread,
-        rows: rows.iter().filter_map(|r| row_depth(r, wanted)).collect(),
+        rows: rows_of(&rows, wanted, usual.grain),
         set_aside: aside,
     })
 }
@@ -232,40 +222,24 @@ fn rows_mean(rows: &[&RowDepths], grain: f64) -> Option<RowsMean> {
     })
 }
 
-fn model(rows: &[&RowDepths]) -> (Option<OneWay>, Option<Components>) {
-    let groups: Vec<Vec<f64>> = rows.iter().map(|r| r.depths.clone()).collect();
-    let table = OneWay::of(&groups);
-    (table, table.and_then(|t| t.components()))
+fn groups(rows: &[&RowDepths]) -> Vec<Vec<f64>> {
+    rows.iter().map(|r| r.depths.clone()).collect()
 }
 
 /// Seeds of one row resemble each other: n seeds in k rows are worth n / (1 + (n0 - 1) icc).
 fn worth(rows: &[RowDepths]) -> f64 {
-    let all: Vec<&RowDepths> = rows.iter().collect();
-    match model(&all) {
-        (Some(table), Some(parts)) => {
-            table.readings / (1.0 + (table.n0 - 1.0).max(0.0) * parts.intraclass())
-        }
-        (Some(table), None) => table.readings,
-        (None, _) => 1.0,
-    }
+    let Some(table) = OneWay::of(&groups(&rows.iter().collect::<Vec<_>>())) else { return 1.0 };
+    let alike = table.components().map_or(0.0, |parts| parts.intraclass());
+    table.readings / (1.0 + (table.n0 - 1.0).max(0.0) * alike)
 }
 
-fn depth_spread(table: Option<&OneWay>, parts: Option<Components>) -> DepthSpread {
-    let length = |variance: f64| Length::from_si(variance.max(0.0).sqrt());
-    let within = table.and_then(OneWay::within_ms);
-    let limits =
-        table.zip(within).and_then(|(t, w)| sd_limits(w.max(0.0).sqrt(), t.within_df(), 0.95));
-    DepthSpread {
-        between: parts.map(|p| length(p.between)),
-        between_set_to_zero: parts.is_some_and(|p| p.set_to_zero()),
-        within: within.map(length),
-        within_low: limits.map(|l| Length::from_si(l.0)),
-        within_high: limits.map(|l| Length::from_si(l.1)),
-        intraclass: parts.map(|p| p.intraclass()),
-    }
+fn rows_of(rows: &[RowDepths], wanted: &Wanted, grain: f64) -> Vec<RowDepth> {
+    let depths: Vec<&[f64]> = rows.iter().map(|r| r.depths.as_slice()).collect();
+    let scatter = scatter(&depths, grain);
+    rows.iter().zip(scatter).filter_map(|(r, p)| row_depth(r, wanted, p)).collect()
 }
 
-fn row_depth(row: &RowDepths, wanted: &Wanted) -> Option<RowDepth> {
+fn row_depth(row: &RowDepths, wanted: &Wanted, scatter_p: Option<f64>) -> Option<RowDepth> {
     let inside = |d: &f64| within(*d, wanted);
     Some(RowDepth {
         row: row.row,
@@ -273,6 +247,7 @@ fn row_depth(row: &RowDepths, wanted: &Wanted) -> Option<RowDepth> {
         mean: Length::from_si(mean(&row.depths)?),
         sd: sd(&row.depths).map(Length::from_si),
         within: share(&row.depths, inside, count(row.depths.len()))?,
+        scatter_p,
     })
 }
 

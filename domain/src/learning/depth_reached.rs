@@ -8,7 +8,8 @@
 
 use super::balance::DugBalance;
 use super::event::RowSeen;
-use super::likelihood::{Reading, log_sum};
+use super::likelihood::Reading;
+use super::mesh::{MESH, OnMesh};
 use crate::stats::{Range, count, phi};
 
 /// Width of a class of depths, m: an eighth of an inch.
@@ -26,89 +27,96 @@ const EXPONENTS: [(f64, f64); 3] = [(-0.577, 0.25), (0.0, 0.5), (0.577, 0.25)];
 /// side stands first.
 const SHIFTS: [(isize, f64); 5] = [(-1, 0.10), (0, 0.60), (1, 0.15), (2, 0.10), (3, 0.05)];
 
-/// The depths of a dig, counted by class.
+/// The depths of a dig, counted by class and row.
 pub(super) struct DepthsFound {
-    /// Seeds by class: class `DEEPER` is the stop, higher ones are shallower.
-    counts: Vec<(usize, f64)>,
-    /// What one seed counts.
-    worth: f64,
+    /// Seeds of each row by class: class `DEEPER` is the stop, higher ones are shallower.
+    counts: Vec<Vec<(usize, f64)>>,
     /// Weights of the tape and the stops, by how far off.
     tape: Vec<f64>,
     /// Share of depths that are misread, and what such a one is worth.
     misread: f64,
     classes: usize,
-    /// pushes / metal.
-    held: f64,
+    /// ln of pushes / metal; nothing where nothing pushes down.
+    held: Option<f64>,
+    /// Standard deviation of the log resistance from spot to spot of a row.
     spots: f64,
-    /// For each exponent: ln weight, and (`d_stop` / d)^n at the edges of the classes from the
+    /// For each exponent: ln weight, and ln (`d_stop` / d)^n at the edges of the classes from the
     /// stop up.
     edges: Vec<(f64, Vec<f64>)>,
 }
 
+/// One exponent and one place of the stop, for all rows.
+pub(super) struct Way {
+    /// ln weight.
+    pub weight: f64,
+    /// The chances of the seeds of each row, over the factor of its soil; none where it has none.
+    pub rows: Vec<Option<OnMesh>>,
+}
+
 impl DepthsFound {
-    pub(super) fn of(balance: &DugBalance, rows: &[RowSeen], reading: &Reading) -> Self {
-        let with_depths: Vec<&RowSeen> = rows.iter().filter(|r| !r.depths.is_empty()).collect();
-        let seeds = with_depths.iter().map(|r| r.depths.len()).sum::<usize>();
-        let worth =
-            (reading.seeds_worth * count(with_depths.len()) / count(seeds).max(1.0)).min(1.0);
+    pub(super) fn of(
+        balance: &DugBalance,
+        rows: &[RowSeen],
+        reading: &Reading,
+        spots: f64,
+    ) -> Self {
         let shallow = classes_in(balance.stop);
         let classes = shallow + DEEPER + 1;
-        let mut counts: Vec<f64> = vec![0.0; classes];
-        for depth in with_depths.iter().flat_map(|r| &r.depths) {
-            let class = class_of(*depth, balance.stop, classes);
-            if let Some(seen) = counts.get_mut(class) {
-                *seen += 1.0;
-            }
-        }
-        let counts = counts.into_iter().enumerate().filter(|(_, seen)| *seen > 0.0).collect();
-        let edges = if seeds == 0 { Vec::new() } else { edges(balance, shallow, reading.exponent) };
+        let counts: Vec<_> =
+            rows.iter().map(|row| counted(&row.depths, balance.stop, classes)).collect();
+        let seeds = counts.iter().any(|row| !row.is_empty());
+        let edges = if seeds { edges(balance, shallow, reading.exponent) } else { Vec::new() };
+        let held = balance.pushes / balance.metal.max(1e-9);
         Self {
             counts,
-            worth,
             tape: tape(reading.depth),
             misread: reading.misread,
             classes,
-            held: balance.pushes / balance.metal.max(1e-9),
-            spots: reading.spots,
+            held: (held > 0.0).then(|| held.ln()),
+            spots,
             edges,
         }
     }
 
     /// The log chance of depths that say nothing.
     pub(super) fn flat(&self) -> f64 {
-        let seeds: f64 = self.counts.iter().map(|(_, seen)| seen).sum();
-        -self.worth * seeds * count(self.classes).ln()
+        let seeds: f64 = self.counts.iter().flatten().map(|(_, seen)| seen).sum();
+        -seeds * count(self.classes).ln()
     }
 
-    /// The log chance of the depths at a factor.
-    pub(super) fn log_chance(&self, factor: f64) -> f64 {
-        if self.counts.is_empty() {
-            return 0.0;
+    /// All ways in which the depths may have come about; one that says nothing without depths.
+    pub(super) fn ways(&self) -> Vec<Way> {
+        if self.edges.is_empty() {
+            return vec![Way { weight: 0.0, rows: vec![None; self.counts.len()] }];
         }
-        let mut all = Vec::with_capacity(EXPONENTS.len() * SHIFTS.len());
-        for (weight, edges) in &self.edges {
-            let read = self.log_read(&self.reached(factor, edges));
-            for (shift, chance) in SHIFTS {
-                all.push((weight + chance.ln()) + self.seen(&read, shift));
-            }
-        }
-        log_sum(&all)
+        let at_exponent = |(weight, edges): &(f64, Vec<f64>)| {
+            let read: Vec<Vec<f64>> =
+                MESH.iter().map(|(x, _)| self.log_read(&self.reached(*x, edges))).collect();
+            let shifted = |(shift, chance): (isize, f64)| Way {
+                weight: weight + chance.ln(),
+                rows: self.counts.iter().map(|row| self.seen(row, &read, shift)).collect(),
+            };
+            SHIFTS.map(shifted)
+        };
+        self.edges.iter().flat_map(at_exponent).collect()
     }
 
-    /// Chances that the furrow ends in each class, the stop first.
-    fn reached(&self, factor: f64, edges: &[f64]) -> Vec<f64> {
-        let held = self.held / factor;
+    /// Chances that the furrow ends in each class, the stop first, at a log factor of the row.
+    fn reached(&self, x: f64, edges: &[f64]) -> Vec<f64> {
+        let Some(held) = self.held else {
+            return edges.iter().map(|_| 0.0).chain(std::iter::once(1.0)).collect();
+        };
         // Deeper than an edge is where the soil of the spot is no harder than this.
         let mut deeper = 0.0;
-        let mut shares: Vec<f64> = edges
-            .iter()
-            .map(|grown| {
-                let now = share_below((held * grown - 1.0) / self.spots);
-                let share = (now - deeper).max(0.0);
-                deeper = deeper.max(now);
-                share
-            })
-            .collect();
+        let mut shares: Vec<f64> = Vec::with_capacity(edges.len() + 1);
+        for grown in edges {
+            let now = share_below((held + grown - x) / self.spots);
+            shares.push((now - deeper).max(0.0));
+            deeper = now.max(deeper);
+            if deeper > 1.0 - 1e-9 {
+                return shares;
+            }
+        }
         shares.push((1.0 - deeper).max(0.0));
         shares
     }
@@ -133,15 +141,31 @@ impl DepthsFound {
         self.misread.max(1e-9) / count(self.classes)
     }
 
-    /// The log chance of the seeds that were found, with the stop off by a shift.
-    fn seen(&self, log_read: &[f64], shift: isize) -> f64 {
+    /// The chance of the seeds of a row at each log factor, with the stop off by a shift.
+    fn seen(&self, row: &[(usize, f64)], read: &[Vec<f64>], shift: isize) -> Option<OnMesh> {
+        if row.is_empty() {
+            return None;
+        }
         let beyond = self.anything().ln();
-        let one = |class: usize| {
-            let meant = class.checked_add_signed(-shift).and_then(|at| log_read.get(at));
-            meant.copied().unwrap_or(beyond)
+        let meant = |(class, seen): &(usize, f64)| (class.checked_add_signed(-shift), *seen);
+        let row: Vec<(Option<usize>, f64)> = row.iter().map(meant).collect();
+        let at = |read: &Vec<f64>| {
+            let one = |at: Option<usize>| at.and_then(|at| read.get(at)).copied().unwrap_or(beyond);
+            row.iter().map(|(at, seen)| seen * one(*at)).sum::<f64>().exp()
         };
-        self.worth * self.counts.iter().map(|(class, seen)| seen * one(*class)).sum::<f64>()
+        Some(read.iter().map(at).collect())
     }
+}
+
+/// Seeds by class, without the classes that hold none.
+fn counted(depths: &[f64], stop: f64, classes: usize) -> Vec<(usize, f64)> {
+    let mut counts: Vec<f64> = vec![0.0; classes];
+    for depth in depths {
+        if let Some(seen) = counts.get_mut(class_of(*depth, stop, classes)) {
+            *seen += 1.0;
+        }
+    }
+    counts.into_iter().enumerate().filter(|(_, seen)| *seen > 0.0).collect()
 }
 
 /// The normal distribution by a logistic curve with a cubic term, right to 0.0002 (the test below
@@ -176,7 +200,7 @@ fn edges(balance: &DugBalance, shallow: usize, n: Range) -> Vec<(f64, Vec<f64>)>
     let at = |exponent: f64| {
         let edge = |class: usize| {
             let depth = balance.stop - CLASS * (count(class) + 0.5);
-            (balance.stop / depth.max(CLASS / 2.0)).powf(exponent * balance.steepness)
+            (balance.stop / depth.max(CLASS / 2.0)).ln() * exponent * balance.steepness
         };
         (0..shallow).map(edge).collect()
     };

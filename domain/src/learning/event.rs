@@ -10,6 +10,7 @@ use crate::dig::{PrintDepth, WheelFeel};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct DigEvent {
     /// The dig. A second event with the same number in the same place replaces the first.
+    #[serde(with = "super::id")]
     pub dig: u128,
     /// Where it belongs.
     pub place: Place,

@@ -41,6 +41,13 @@ impl LogDensity {
         Self(points().map(height).collect())
     }
 
+    /// From logarithms, the low end first; what is missing counts as flat.
+    pub(super) fn from_heights(heights: impl Iterator<Item = f64>) -> Self {
+        let mut all: Vec<f64> = heights.take(POINTS).collect();
+        all.resize(POINTS, 0.0);
+        Self(all)
+    }
+
     /// A normal curve, cut off at the ends of the grid.
     pub fn normal(mean: f64, sd: f64) -> Self {
         Self::of(|x| -0.5 * ((x - mean) / sd).powi(2))

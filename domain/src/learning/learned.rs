@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::event::DigEvent;
 use super::grid::LogDensity;
+use super::lessons::Lessons;
 use super::likelihood::{Reading, log_likelihood};
 use super::node::{Branch, Dig, Practice, Says, Season};
 use super::place::Place;
@@ -21,6 +22,8 @@ pub struct Learned {
     blurs: Blurs,
     season: u16,
     practice: Practice,
+    /// What is known without a single dig.
+    before: Posterior,
 }
 
 /// How many digs stand behind an estimate, from near to far. Each count holds the ones before it.
@@ -38,11 +41,26 @@ pub struct DigsCounted {
     pub practice: u32,
 }
 
+impl DigsCounted {
+    /// With one more, of the field in this season.
+    fn and_one(self) -> Self {
+        let more = |count: u32| count.saturating_add(1);
+        Self {
+            season: more(self.season),
+            field: more(self.field),
+            planter: more(self.planter),
+            class: more(self.class),
+            practice: more(self.practice),
+        }
+    }
+}
+
 impl Learned {
     /// Nothing learned yet; `season` is the year in which questions are asked.
     pub fn nothing(prior: Prior, reading: Reading, season: u16) -> Self {
         let blurs = Blurs::of(&prior);
-        Self { prior, reading, blurs, season, practice: Practice::default() }
+        let before = without_digs(&prior, &blurs);
+        Self { prior, reading, blurs, season, practice: Practice::default(), before }
     }
 
     /// What a list of events teaches, as of a season. Later seasons among the events count as that
@@ -102,14 +120,21 @@ impl Learned {
 
     /// What would be known without a single dig.
     pub fn before_digs(&self) -> Posterior {
-        let empty = Self::nothing(self.prior, self.reading, self.season);
-        let nowhere = Place {
-            class: super::place::SoilClass::UNKNOWN,
-            planter: 0,
-            field: 0,
-            season: self.season,
-        };
-        empty.posterior(&nowhere)
+        self.before.clone()
+    }
+
+    /// What the digs say about a field, for a recommendation there.
+    pub fn lessons(&self, place: &Place) -> Lessons {
+        Lessons::new(*place, &self.posterior(place), &self.before)
+    }
+
+    /// The same with one more dig of that place, which is not taken in.
+    pub fn lessons_hearing(&self, event: &DigEvent) -> Lessons {
+        let mut at = self.of_season(&event.place);
+        at.and(&self.says(event).0);
+        let digs = self.digs(&event.place).and_one();
+        let with = Posterior::new(&self.blurs.dig.down(&at), digs);
+        Lessons::new(event.place, &with, &self.before)
     }
 
     /// Digs behind an estimate for a place.
@@ -179,6 +204,14 @@ impl Learned {
         at.and(&season.map_or_else(LogDensity::flat, |season| season.heard.clone()));
         at
     }
+}
+
+/// Down the tree, with nobody saying anything.
+fn without_digs(prior: &Prior, blurs: &Blurs) -> Posterior {
+    let start = LogDensity::normal(prior.median.ln(), prior.practice);
+    let levels = [&blurs.class, &blurs.planter, &blurs.field, blurs.season(0), &blurs.dig];
+    let at = levels.into_iter().fold(start, |at, blur| blur.down(&at));
+    Posterior::new(&at, DigsCounted::default())
 }
 
 /// What the children of a node say, all but one; nothing where there is no such node.

@@ -1,20 +1,22 @@
 //! What one dig says about the resistance factor.
 //!
-//! A factor gives a mean load; each row stands on soil of its own, a little harder or softer. Its
-//! wheels carry nothing, something, or more than the soil bears, and somebody feels that and sees
-//! the print, now and then wrongly. Where the unit rides out, the furrow ends where the soil
-//! carries it, and the depth of the seed measures the factor. A dig as a whole may be absurd: then
-//! it says nothing, and that keeps one odd dig from moving much.
+//! A factor gives a mean load; each row stands on soil of its own, a little harder or softer, and
+//! each spot of it again: a row is a unit, and its seeds and wheels share its soil. Its wheels carry
+//! nothing, something, or more than the soil bears, and somebody feels that and sees the print, now
+//! and then wrongly. Where the unit rides out, the furrow ends where the soil carries it, and the
+//! depth of the seed measures the factor. A dig as a whole may be absurd: then it says nothing, and
+//! that keeps one odd dig from moving much.
 
 use serde::{Deserialize, Serialize};
 
 use super::balance::DugBalance;
 use super::depth_reached::DepthsFound;
 use super::event::RowSeen;
+use super::felt::{felt, flat, logged};
 use super::grid::LogDensity;
-use crate::dig::{PrintDepth, WheelFeel};
+use super::mesh::{MESH, OnMesh, Soil, WITHIN, filled, on_grid};
 use crate::provenance::Coefficients;
-use crate::stats::{Range, phi};
+use crate::stats::Range;
 
 /// How digs are read.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -64,27 +66,115 @@ impl Reading {
     }
 }
 
-/// How often the wall shines below and above what the soil bears.
-const SHINES: (f64, f64) = (0.08, 0.7);
-
-/// Loads that a log could show span about this much, N: the height of the flat part.
-const LOADS: f64 = 2_500.0;
-
 /// The log likelihood of the log factor from one dig, up to a constant.
 pub fn log_likelihood(balance: &DugBalance, rows: &[RowSeen], reading: &Reading) -> LogDensity {
-    let depths = DepthsFound::of(balance, rows, reading);
-    let nothing = rows.iter().map(flat_row).sum::<f64>() + depths.flat();
+    let soils = Soils::of(reading);
+    let depths = DepthsFound::of(balance, rows, reading, soils.spots);
+    let seen: Vec<Seen> = rows.iter().map(|row| Seen::of(balance, row, reading, &soils)).collect();
     let sane = (1.0 - reading.absurd).ln();
+    let mut ways: Vec<Vec<f64>> = depths
+        .ways()
+        .into_iter()
+        .map(|way| {
+            let mut all = vec![way.weight + sane; WITHIN];
+            for (row, seeds) in seen.iter().zip(&way.rows) {
+                for (sum, one) in all.iter_mut().zip(row.with(seeds.as_ref(), &soils)) {
+                    *sum += one;
+                }
+            }
+            all
+        })
+        .collect();
+    let nothing = rows.iter().map(flat).sum::<f64>() + depths.flat();
     let absurd = reading.absurd.max(1e-12).ln() + nothing;
-    LogDensity::of(|x| {
-        let factor = x.exp();
-        let usual = At::new(balance, factor, reading, false);
-        let tracks = At::new(balance, factor, reading, true);
-        let at = |row: &RowSeen| if row.behind_tyre { &tracks } else { &usual };
-        let wheels: f64 = rows.iter().map(|row| at(row).row(row, reading)).sum();
-        log_sum(&[sane + wheels + depths.log_chance(factor), absurd])
-    })
-    .levelled()
+    let points = ways.first().map_or(0, Vec::len);
+    ways.push(vec![absurd; points]);
+    let at = |i: usize| {
+        let each: Vec<f64> = ways.iter().filter_map(|way| way.get(i).copied()).collect();
+        log_sum(&each)
+    };
+    let sums: Vec<f64> = (0..points).map(at).collect();
+    LogDensity::from_heights(filled(&sums).into_iter()).levelled()
+}
+
+/// How soil lies about what is usual in the field: rows, rows behind a tyre, spots of a row.
+struct Soils {
+    row: Soil,
+    behind_tyre: Soil,
+    spot: Soil,
+    /// Standard deviation from spot to spot of a row.
+    spots: f64,
+}
+
+impl Soils {
+    /// What all spots of a row share is what limits the worth of its seeds: with a share `r` of the
+    /// variance, any number of them is worth 1 / r.
+    fn of(reading: &Reading) -> Self {
+        let shared = (1.0 / reading.seeds_worth.max(1.0)).min(0.99);
+        let (rows, spots) = (reading.spots * shared.sqrt(), reading.spots * (1.0 - shared).sqrt());
+        Self {
+            row: Soil::new(1.0, rows),
+            behind_tyre: Soil::new(reading.tracks.0, rows.hypot(reading.tracks.1)),
+            spot: Soil::new(1.0, spots),
+            spots,
+        }
+    }
+
+    /// What a log says of the soil of a row, said of the field: it averages over the spots, and soil
+    /// behind a tyre is harder.
+    fn of_field(&self, behind_tyre: bool, chances: &[f64]) -> Vec<f64> {
+        if behind_tyre {
+            on_grid(&self.behind_tyre.mean(chances)).collect()
+        } else {
+            on_grid(chances).collect()
+        }
+    }
+}
+
+/// What was seen on a row but the depth of its seeds, over the factor of the row's soil.
+struct Seen {
+    behind_tyre: bool,
+    /// What wheels, print and wall say.
+    felt: OnMesh,
+    /// What a log says. It says it of the row as the planter knows it, soil and all.
+    logged: Option<Vec<f64>>,
+    /// All of it where no seeds speak.
+    alone: Vec<f64>,
+}
+
+impl Seen {
+    fn of(balance: &DugBalance, row: &RowSeen, reading: &Reading, soils: &Soils) -> Self {
+        let log = |load: f64| soils.of_field(row.behind_tyre, &logged(balance, load, reading));
+        // A logged load says more than a turn by hand.
+        let felt = match row.logged {
+            Some(_) => vec![1.0; MESH.len()],
+            None => soils.spot.mean(&felt(balance, row, reading)),
+        };
+        let mut seen = Self {
+            behind_tyre: row.behind_tyre,
+            logged: row.logged.map(log),
+            alone: Vec::new(),
+            felt,
+        };
+        seen.alone = seen.over_soil(&seen.felt, soils);
+        seen
+    }
+
+    /// The log chances with what the seeds say, at every other point of the grid.
+    fn with(&self, seeds: Option<&OnMesh>, soils: &Soils) -> Vec<f64> {
+        let Some(seeds) = seeds else { return self.alone.clone() };
+        let both: OnMesh = self.felt.iter().zip(seeds).map(|(felt, seen)| felt * seen).collect();
+        self.over_soil(&both, soils)
+    }
+
+    fn over_soil(&self, chances: &[f64], soils: &Soils) -> Vec<f64> {
+        let soil = if self.behind_tyre { &soils.behind_tyre } else { &soils.row };
+        let mean = soil.mean(chances);
+        let ln = |chance: f64| chance.max(1e-300).ln();
+        let log = self.logged.iter().flatten();
+        let log = log.map(|chance| ln(*chance)).chain(std::iter::repeat(0.0));
+        on_grid(&mean).map(ln).zip(log).map(|(seen, logged)| seen + logged).collect()
+    }
 }
 
 /// The logarithm of a sum of numbers that are given by their logarithms.
@@ -94,77 +184,4 @@ pub(super) fn log_sum(all: &[f64]) -> f64 {
         return top;
     }
     top + all.iter().map(|one| (one - top).exp()).sum::<f64>().ln()
-}
-
-/// The log chance of the answers of a row that says nothing.
-fn flat_row(row: &RowSeen) -> f64 {
-    let answer = (1.0_f64 / 3.0).ln();
-    let logged = row.logged.map_or(0.0, |_| -LOADS.ln());
-    if row.logged.is_some() {
-        return logged;
-    }
-    let wall = if row.shiny.is_some() { 0.5_f64.ln() } else { 0.0 };
-    let answers = [row.wheels.is_some(), row.print.is_some()];
-    wall + answers.iter().filter(|given| **given).map(|_| answer).sum::<f64>()
-}
-
-/// The rows at one resistance factor.
-struct At {
-    load: f64,
-    /// Spread of the mean load of a row.
-    row_sd: f64,
-    /// Chances that a wheel carries nothing, something, too much.
-    carries: [f64; 3],
-}
-
-impl At {
-    fn new(balance: &DugBalance, factor: f64, reading: &Reading, tracks: bool) -> Self {
-        let (harder, more) = if tracks { reading.tracks } else { (1.0, 0.0) };
-        let load = balance.load(factor * harder);
-        let spot = reading.spots.hypot(more) * balance.metal * factor;
-        let spread = spot.hypot(reading.rows);
-        let edges = balance.edges;
-        let free = phi((edges.free - load) / spread.hypot(reading.free_edge));
-        let stuck = reading.locked_edge * edges.locked;
-        let locked = phi((load - edges.locked) / spread.hypot(stuck));
-        let something = (1.0 - free - locked).max(0.0);
-        let sum = free + locked + something;
-        Self { load, row_sd: reading.rows, carries: [free / sum, something / sum, locked / sum] }
-    }
-
-    /// The log chance of what was seen on a row. A logged load says more than a turn by hand.
-    fn row(&self, row: &RowSeen, reading: &Reading) -> f64 {
-        if let Some(logged) = row.logged {
-            let sd = self.row_sd.hypot(reading.logged);
-            let z = (logged - self.load) / sd;
-            let height = (-0.5 * z * z).exp() / (sd * (2.0 * std::f64::consts::PI).sqrt());
-            return ((1.0 - reading.misread) * height + reading.misread / LOADS).ln();
-        }
-        let felt = row.wheels.map(|feel| match feel {
-            WheelFeel::SpinFree => 0,
-            WheelFeel::TurnWithEffort => 1,
-            WheelFeel::Locked => 2,
-        });
-        let seen = row.print.map(|print| match print {
-            PrintDepth::None => 0,
-            PrintDepth::Light => 1,
-            PrintDepth::Deep => 2,
-        });
-        let says = |answer: Option<u8>, truth: u8| match answer {
-            None => 1.0,
-            Some(answer) if answer == truth => 1.0 - reading.misread * 2.0 / 3.0,
-            Some(_) => reading.misread / 3.0,
-        };
-        let wall = |truth: u8| match (row.shiny, truth) {
-            (None, _) => 1.0,
-            (Some(true), 2) => SHINES.1,
-            (Some(false), 2) => 1.0 - SHINES.1,
-            (Some(true), _) => SHINES.0,
-            (Some(false), _) => 1.0 - SHINES.0,
-        };
-        let both = |(truth, chance): (u8, f64)| {
-            chance * says(felt, truth) * says(seen, truth) * wall(truth)
-        };
-        (0_u8..).zip(self.carries).map(both).sum::<f64>().max(1e-300).ln()
-    }
 }

@@ -64,8 +64,10 @@ pub struct Place {
     /// Soil and cover.
     pub class: SoilClass,
     /// The planter.
+    #[serde(with = "super::id")]
     pub planter: u128,
     /// The field.
+    #[serde(with = "super::id")]
     pub field: u128,
     /// The year of the season.
     pub season: u16,

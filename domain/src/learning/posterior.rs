@@ -21,6 +21,9 @@ pub struct Posterior {
     pub digs: DigsCounted,
 }
 
+/// Chances below this count as this: what is that unlikely is not known to that digit.
+const NOTHING: f64 = 1e-12;
+
 /// Factors at the edges of the steps.
 static EDGES: LazyLock<Vec<f64>> = LazyLock::new(|| {
     let half = step() / 2.0;
@@ -42,6 +45,50 @@ impl Posterior {
             sums.push(sum);
         }
         Self { chances, sums, digs }
+    }
+
+    /// ln of how many times likelier each point is here than in another.
+    pub(super) fn over(&self, other: &Self) -> LogDensity {
+        let ln = |chance: f64| chance.max(NOTHING).ln();
+        let ratio = self.chances.iter().zip(&other.chances).map(|(own, other)| ln(*own) - ln(*other));
+        LogDensity::from_heights(ratio).levelled()
+    }
+
+    /// What is expected, given by the share below a factor, times evidence. Where the two have
+    /// nothing in common the evidence stands.
+    pub(super) fn weighed(
+        expected: impl Fn(f64) -> f64,
+        evidence: &LogDensity,
+        digs: DigsCounted,
+    ) -> Self {
+        let mut below = 0.0;
+        let last = EDGES.len().saturating_sub(2);
+        let raw: Vec<f64> = EDGES
+            .iter()
+            .skip(1)
+            .zip(evidence.heights())
+            .enumerate()
+            .map(|(step, (edge, height))| {
+                // The outer steps stand for all that lies beyond the grid.
+                let to = if step == last { 1.0 } else { expected(*edge) };
+                let share = (to - below).max(NOTHING);
+                below = to;
+                share * height.exp()
+            })
+            .collect();
+        let sum: f64 = raw.iter().sum();
+        Self::of_chances(raw.into_iter().map(|weight| weight / sum).collect(), digs)
+    }
+
+    /// What is expected, given by the share below a factor, without any dig.
+    pub(crate) fn expected(below: impl Fn(f64) -> f64) -> Self {
+        Self::weighed(below, &LogDensity::flat(), DigsCounted::default())
+    }
+
+    /// The steps: from where, to where, with what chance.
+    pub(crate) fn steps(&self) -> impl Iterator<Item = (f64, f64, f64)> + '_ {
+        let to = EDGES.iter().skip(1);
+        EDGES.iter().zip(to).zip(&self.chances).map(|((from, to), chance)| (*from, *to, *chance))
     }
 
     /// Share below a factor.

@@ -2,15 +2,16 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::decide::{Decided, Need, Steps, decide};
-use super::learned::{DigsCounted, Learned};
-use super::place::{CoverClass, Place, SoilClass, SoilGroup};
-use super::posterior::Posterior;
-use crate::planter::DownForce;
+use super::learned::DigsCounted;
+use super::lessons::Lessons;
+use super::place::{CoverClass, SoilClass, SoilGroup};
 use crate::provenance::Text;
 use crate::quantity::{Force, Measured};
 use crate::settings::say::pounds;
 use crate::stats::Range;
+
+/// Forces closer than this are the same to a reader, N (about 1 lbf).
+const SAME: f64 = 5.0;
 
 /// What the digs taught about a field, and what that changed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -19,106 +20,119 @@ pub struct Taught {
     pub class: SoilClass,
     /// Digs behind it.
     pub digs: DigsCounted,
-    /// Resistance over what the conditions let expect: 5 %, middle and 95 %.
+    /// What soil asks of opener and coulter, over what was expected before: 5 %, middle and 95 %.
     pub factor: Range,
-    /// The same without a single dig.
-    pub factor_without_digs: Range,
-    /// Down force needed for the load to aim at, N: 5 %, middle and 95 %, over the hopper's mean.
-    pub need: Range,
-    /// The same without a single dig.
-    pub need_without_digs: Range,
-    /// The force decided on.
-    pub decided: Decided,
-    /// The force that would be decided on without digs, from the same setting.
-    pub without_digs: Decided,
+    /// The same before: without a single dig for a sheet, without this dig for a dig check.
+    pub factor_before: Range,
+    /// The down force that is set or proposed, and its chance.
+    pub set: SetForce,
+    /// The down force that would have been set before, and its chance by what is known now.
+    pub before: SetForce,
     /// All of it in one or two sentences.
     pub words: Text,
 }
 
-/// A planter's row at the moment of the question.
-#[derive(Debug, Clone, Copy)]
-pub struct Asked<'a> {
-    /// What adds force to the units.
-    pub source: &'a DownForce,
-    /// What the row needs.
-    pub need: &'a Need,
-    /// Down force in use, N, where the planter is already at work.
-    pub in_use: Option<f64>,
-    /// What holds a change back.
-    pub steps: Steps,
+/// A down force with the chance that the load then lies in the window.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct SetForce {
+    /// The force on each row.
+    pub force: Force,
+    /// The chance, 0 to 1.
+    pub chance: f64,
 }
 
-/// The next down force for a field, with what the digs had to do with it.
-pub fn taught(learned: &Learned, place: &Place, asked: &Asked<'_>) -> Taught {
-    let (with, before) = (learned.posterior(place), learned.before_digs());
-    let force = |posterior: &Posterior| {
-        decide(asked.source, asked.need, posterior, asked.in_use, &asked.steps)
-    };
-    let (decided, without_digs) = (force(&with), force(&before));
-    let factor = with.range();
-    Taught {
-        class: place.class,
-        digs: with.digs,
-        factor,
-        factor_without_digs: before.range(),
-        need: need_at(asked.need, factor),
-        need_without_digs: need_at(asked.need, before.range()),
-        decided,
-        without_digs,
-        words: Text::Owned(words(place.class, with.digs, factor, decided, without_digs)),
+impl Taught {
+    /// For a sheet: against what would be said without a single dig.
+    pub(crate) fn on_a_sheet(
+        lessons: &Lessons,
+        factor: Range,
+        without_digs: Range,
+        set: SetForce,
+        before: SetForce,
+    ) -> Self {
+        let class = lessons.place.class;
+        let (factor, factor_before) = relative(factor, without_digs);
+        let mut words = asks(class, lessons.digs, factor, "what was expected without digs");
+        words.push_str(&changed(set, before));
+        let words = Text::Owned(words);
+        Self { class, digs: lessons.digs, factor, factor_before, set, before, words }
+    }
+
+    /// For a dig check: against what was known before it.
+    pub(crate) fn by_a_dig(
+        lessons: &Lessons,
+        factor: Range,
+        known_before: Range,
+        set: SetForce,
+        before: SetForce,
+    ) -> Self {
+        let class = lessons.place.class;
+        let (factor, factor_before) = relative(factor, known_before);
+        let mut words = asks(class, lessons.digs, factor, "what was expected before this dig");
+        words.push_str(&format!("; {}", chances(set, before)));
+        let words = Text::Owned(words);
+        Self { class, digs: lessons.digs, factor, factor_before, set, before, words }
     }
 }
 
-/// Down force = load + reaction - what is carried anyway.
-fn need_at(need: &Need, factor: Range) -> Range {
-    let carried: f64 = need.levels.iter().map(|(share, carried)| share * carried).sum();
-    factor.map(|factor| need.window.aim.si() + need.metal * factor - carried)
+/// Both over the middle of what was known before.
+fn relative(now: Range, before: Range) -> (Range, Range) {
+    let middle = before.likely.max(1e-9);
+    (now.scaled(1.0 / middle), before.scaled(1.0 / middle))
 }
 
-fn words(
-    class: SoilClass,
-    digs: DigsCounted,
-    factor: Range,
-    with: Decided,
-    without: Decided,
-) -> String {
-    let Some(from) = behind(class, digs) else {
-        return "nothing learned yet: nobody has dug in this practice".to_owned();
-    };
+fn asks(class: SoilClass, digs: DigsCounted, factor: Range, over: &str) -> String {
+    let from = digs.behind(class).unwrap_or_else(|| "without a dig".to_owned());
     let Range { low, likely, high } = factor;
-    let asks = format!(
-        "from {from}: soil asks {likely:.2} times ({low:.2} to {high:.2}) what the conditions let expect"
-    );
-    let (with, without) = (Force::from_si(with.force), Force::from_si(without.force));
-    if (with.si() - without.si()).abs() < 5.0 {
-        return format!("{asks}; the down force is the same as without digs, {}", pounds(with));
-    }
-    format!("{asks}; down force {} instead of {}", pounds(with), pounds(without))
+    format!("from {from}: soil asks {likely:.2} times ({low:.2} to {high:.2}) {over}")
 }
 
-/// The nearest digs, in words.
-fn behind(class: SoilClass, digs: DigsCounted) -> Option<String> {
-    let count = |n: u32| if n == 1 { "1 dig".to_owned() } else { format!("{n} digs") };
-    let kind = class.words();
-    let said = match digs {
-        DigsCounted { planter, season, .. } if planter > 0 && season > 0 => {
-            format!(
+fn changed(set: SetForce, before: SetForce) -> String {
+    if (set.force.si() - before.force.si()).abs() < SAME {
+        return format!("; the down force is the same as without digs, {}", pounds(set.force));
+    }
+    format!("; down force {} instead of {}", pounds(set.force), pounds(before.force))
+}
+
+fn chances(set: SetForce, before: SetForce) -> String {
+    let (to, from) = (percent(set.chance), percent(before.chance));
+    if (set.force.si() - before.force.si()).abs() < SAME {
+        return format!("at {} the load lies in the window in {to} of the cases", pounds(set.force));
+    }
+    format!(
+        "the load lies in the window in {to} of the cases at {}, in {from} at {}",
+        pounds(set.force),
+        pounds(before.force)
+    )
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0} %", share * 100.0)
+}
+
+impl DigsCounted {
+    /// The nearest digs, in words: `14 digs on this planter in medium soil under living cover`; none
+    /// where nobody dug in the practice.
+    pub fn behind(self, class: SoilClass) -> Option<String> {
+        let count = |n: u32| if n == 1 { "1 dig".to_owned() } else { format!("{n} digs") };
+        let kind = class.words();
+        match self {
+            Self { planter, season, .. } if planter > 0 && season > 0 => Some(format!(
                 "{} on this planter in {kind}, {season} of them here this season",
                 count(planter)
-            )
+            )),
+            Self { planter, .. } if planter > 0 => {
+                Some(format!("{} on this planter in {kind}", count(planter)))
+            }
+            Self { class, .. } if class > 0 => {
+                Some(format!("{} on other planters in {kind}", count(class)))
+            }
+            Self { practice, .. } if practice > 0 => {
+                Some(format!("{} in other soil and cover", count(practice)))
+            }
+            _ => None,
         }
-        DigsCounted { planter, .. } if planter > 0 => {
-            format!("{} on this planter in {kind}", count(planter))
-        }
-        DigsCounted { class, .. } if class > 0 => {
-            format!("{} on other planters in {kind}", count(class))
-        }
-        DigsCounted { practice, .. } if practice > 0 => {
-            format!("{} in other soil and cover", count(practice))
-        }
-        _ => return None,
-    };
-    Some(said)
+    }
 }
 
 impl SoilClass {

@@ -12,6 +12,9 @@ pub struct Planter {
     pub rows: u16,
     /// Distance between rows.
     pub row_width: Length,
+    /// Rows that run behind a tractor or planter tyre, counted from 1 at the left end, rising.
+    #[serde(default)]
+    pub tyre_rows: Vec<u16>,
     /// The row unit.
     pub unit: RowUnit,
     /// What adds force to the units.

@@ -24,6 +24,12 @@ pub const DEFINITION: Source = "definition of the unit";
 pub const NORMAL: Source =
     "normal distribution of the load (an assumption) with the published spread";
 
+/// Where to dig.
+pub const CANOLA_DIG: Source = "Canola Council of Canada 2010. Seed-depth note (at least 100 ft behind the stop, several rows across the width)";
+/// Rows, then seeds.
+pub const TWO_STAGE: Source = "definition: variance of a mean of rows and seeds, s_between^2 / k + s_within^2 / (k n); limits by Student's t, IUPAC Gold Book C01247";
+/// Counted shares.
+pub const WILSON_SHARE: Source = "definition: Wilson's limits of a counted share";
 /// Own weight of a row unit.
 pub const IOWA_DOWNFORCE: Source = "Iowa State University Extension, as reported in the farm press, about 2023. Why planter downforce is so important";
 /// Gauge-wheel load classes.

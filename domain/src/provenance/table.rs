@@ -135,10 +135,6 @@ coefficients! {
         [0.3, 0.45, 0.6], "1", Assumption, ASSUMPTION, digs: false, within: [0.1, 1.2];
     calibration_miss, "m", "Share of the highest measured force by which a check point may miss the calibration",
         [0.03, 0.05, 0.1], "1", Proposal, OWN_CHOICE, digs: false;
-    digs_to_trust, "k", "Digs at which a correction counts for half: weight n / (n + k)",
-        [1.0, 3.0, 6.0], "1", Proposal, OWN_CHOICE, digs: false;
-    largest_step, "dF_max", "Largest change of down force after one dig",
-        [111.2, 222.411, 222.411], "N", Proposal, OWN_CHOICE, digs: false;
     depth_tolerance, "t", "How far from the target a seed may lie",
         [0.25, 0.25, 0.5], "[in_i]", CommonPractice, COMMON_PRACTICE, digs: false;
     grass_cover_base, "B_g", "Dry matter of rye and small grains 8 in tall at full ground cover",
@@ -221,6 +217,20 @@ coefficients! {
         [0.03, 0.0625, 0.125], "[in_i]", Assumption, ASSUMPTION, digs: false;
     depth_sd_good, "s_good", "Standard deviation of depth within a row that is good",
         [0.2, 0.25, 0.25], "[in_i]", CommonPractice, COMMON_PRACTICE, digs: false;
+    usual_spread_worth, "nu_0", "Degrees of freedom that the usual spread of depth is worth when digs are pooled with it",
+        [2.0, 4.0, 10.0], "1", Proposal, OWN_CHOICE, digs: false;
+    dig_half_width, "q_dig", "Half-width wanted of the interval of the mean depth, as a share of the tolerance: what is left is room for the mean to be off",
+        [0.5, 0.67, 1.0], "1", Proposal, OWN_CHOICE, digs: false, within: [0.1, 1.0];
+    dig_rows_least, "k_dig", "Rows to dig at the least: one at each end, one behind a tyre, one between",
+        [3.0, 4.0, 5.0], "1", Proposal, OWN_CHOICE, digs: false, within: [1.0, 64.0];
+    dig_seeds_least, "n_dig", "Seeds to dig on a row at the least",
+        [3.0, 3.0, 5.0], "1", Proposal, OWN_CHOICE, digs: false, within: [1.0, 20.0];
+    dig_seeds_most, "N_dig", "Seeds to dig on a row at the most",
+        [8.0, 10.0, 15.0], "1", Proposal, OWN_CHOICE, digs: false, within: [2.0, 100.0];
+    dig_row_work, "c_dig", "Work of walking to another row and opening it, in seeds that could be dug meanwhile",
+        [0.5, 1.5, 4.0], "1", Assumption, ASSUMPTION, digs: false;
+    dig_from_stop, "L_dig", "Distance to dig behind the place where the planter stopped, so that full speed was held",
+        [100.0, 100.0, 200.0], "[ft_i]", Read, CANOLA_DIG, digs: false;
     largest_depth_step, "dd_max", "Largest change of depth after one dig",
         [0.25, 0.5, 0.5], "[in_i]", Proposal, OWN_CHOICE, digs: false;
     speed_step, "dv", "How much to slow down at a time",
@@ -589,6 +599,8 @@ coefficients! {
         [1.0, 3.0, 6.0], "1", Assumption, ASSUMPTION, digs: false;
     largest_learned_step, "dF_learned", "Largest change of down force after one dig, where learned digs carry it",
         [222.411, 889.644, 889.644], "N", Proposal, OWN_CHOICE, digs: false;
+    unasked_change_worth, "dp_0", "Gain in the chance of being in the window for which the down force is changed although no sign asks for it",
+        [0.05, 0.15, 0.3], "1", Proposal, OWN_CHOICE, digs: false;
     change_worth, "dp", "Gain in the chance of being in the window for which a change of down force is worth a stop",
         [0.0, 0.01, 0.05], "1", Proposal, OWN_CHOICE, digs: false;
 }

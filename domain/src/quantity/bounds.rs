@@ -73,6 +73,8 @@ bounds! {
     ROW_LENGTH "row_length": Length = 0.5 to 2000.0, "[ft_i]", "m", "a count needs some row, and a walk ends somewhere";
     /// Inside diameter of a hoop for counting plants.
     HOOP_DIAMETER "hoop_diameter": Length = 6.0 to 120.0, "[in_i]", "cm", "counting hoops are 18 to 36 in, and one of 10 ft is the largest that is thrown";
+    /// Standard deviation of seed depths, within a row or from row to row.
+    DEPTH_SD "depth_sd": Length = 0.0 to 2.0, "[in_i]", "mm", "depths that scatter by more than 2 in were not planted to a depth";
     /// How far from the depth that is wanted a seed may lie.
     DEPTH_TOLERANCE "depth_tolerance": Length = 0.05 to 2.0, "[in_i]", "mm", "a ruler reads no finer than this, and more than 2 in tolerates everything";
     /// Diameter of a disc.

@@ -138,6 +138,25 @@ pub(super) fn down_force(
     }
 }
 
+/// The force that would be chosen without what digs taught, with its chance by what they did teach.
+pub(super) fn chosen_without_digs(
+    planter: &Planter,
+    row: &Row,
+    window: &Window,
+    decided: Option<Force>,
+    k: &Coefficients,
+) -> Chosen {
+    let plain = Row { taught: None, ..row.clone() };
+    let need = likely_need(&plain, window.shown.aim, half_full(&plain));
+    let frame_most = frame_limit(planter, &plain, k);
+    let reach = reach(&planter.down_force, &plain, &window.shown, need, frame_most);
+    let most = frame_most.unwrap_or(f64::INFINITY);
+    let source = Source { down_force: &planter.down_force, most };
+    let levels = fills(&Lift::of(&plain), &plain, window, None);
+    let chosen = choose(source, &levels, &reach, decided);
+    judged(&fills(&Lift::of(row), row, window, None), chosen.force)
+}
+
 /// The force to set, and its chance.
 fn choose(source: Source<'_>, levels: &[AtFill], reach: &Reach, decided: Option<Force>) -> Chosen {
     let Source { down_force, most } = source;

@@ -5,7 +5,9 @@
 use super::forces::{Soil, opener_reaction};
 use super::need::{Lift, likely_balance, likely_soil, likely_speed_loss};
 use super::row::Row;
+use super::taught_row::Scale;
 use crate::conditions::Conditions;
+use crate::learning::{Lessons, Posterior};
 use crate::planter::Planter;
 use crate::provenance::{Assumed, Coefficients};
 use crate::quantity::{Force, Length, Measured, Speed};
@@ -84,20 +86,14 @@ impl DugRow {
         (soil.exponent, soil.residue, self.row.disc)
     }
 
-    /// The likely load where it is known to lie above a ceiling, N: the mean of what is left of the
-    /// estimate above it. Never less than the ceiling.
-    pub(crate) fn load_above(&self, ceiling: Force) -> f64 {
+    /// The resistance factor, by the conditions and by lessons.
+    pub(crate) fn factor(&self, lessons: Option<&Lessons>) -> Posterior {
         let lift = Lift::of(&self.row).with_seed(self.fill, None);
-        let curve = lift.curve();
-        // Load = force - lift: a load above the ceiling is a lift below force - ceiling.
-        let share = curve.below(self.force - ceiling.si());
-        if lift.sd() <= 1e-6 || share < 1e-3 {
-            return (self.force - lift.mean()).max(ceiling.si());
+        let scale = Scale::of(&self.row, self.fill);
+        match lessons {
+            Some(lessons) => scale.posterior(lift, lessons),
+            None => scale.expected(lift),
         }
-        let points = 20_u32;
-        let at = |i: u32| curve.quantile(share * (f64::from(i) + 0.5) / f64::from(points));
-        let mean = (0..points).map(at).sum::<f64>() / f64::from(points);
-        (self.force - mean).max(ceiling.si())
     }
 
     /// What stood in for observations.

@@ -110,6 +110,7 @@ fn row_of(figures: &RowFigures) -> Row {
         faster: 0.0,
         lost_to_speed: zero,
         moisture: Moisture::Moist,
+        taught: None,
         assumed: Vec::new(),
         steps: Vec::new(),
     }

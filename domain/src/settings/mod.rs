@@ -40,6 +40,7 @@ mod source_check;
 mod spacing;
 mod speed;
 mod steps;
+mod taught_row;
 mod wall;
 mod window;
 mod work;

@@ -35,8 +35,16 @@ pub(super) enum Part {
     Ceiling,
 }
 
-/// The balance with every figure at its likely value and no down force.
+/// The balance with every figure at its likely value and no down force; opener and coulter by what
+/// digs taught.
 pub(super) fn likely_balance(row: &Row, box_share: f64) -> Balance {
+    let plain = untaught_balance(row, box_share);
+    let scale = row.learned_scale();
+    Balance { opener: plain.opener * scale, coulter: plain.coulter * scale, ..plain }
+}
+
+/// The same without what digs taught.
+pub(super) fn untaught_balance(row: &Row, box_share: f64) -> Balance {
     let force = |r: Range| Force::from_si(r.likely);
     let soil = likely_soil(row);
     let depth = Length::from_si(row.depth);
@@ -61,7 +69,8 @@ pub(super) fn likely_balance(row: &Row, box_share: f64) -> Balance {
 
 /// The likely reaction of the coulter, whoever carries it.
 pub(super) fn likely_coulter(row: &Row) -> Force {
-    row.coulter.map_or(Force::from_si(0.0), |k| coulter_at(k.likely, row, likely_soil(row)))
+    let plain = |k: Range| coulter_at(k.likely, row, likely_soil(row));
+    row.coulter.map_or(Force::from_si(0.0), plain) * row.learned_scale()
 }
 
 /// The soil factors at their likely values.
@@ -112,7 +121,7 @@ impl<'a> Lift<'a> {
         Self { row, grown }
     }
 
-    /// The distribution. With `known`, that part is held at what a measurement would leave of it:
+    /// The distribution before any dig. With `known`, that part is held at what a measurement would leave of it:
     /// the difference in spread is what measuring it would gain.
     pub(super) fn spread(&self, known: Option<Part>) -> Spread {
         let row = self.row;
@@ -129,20 +138,23 @@ impl<'a> Lift<'a> {
     /// The same with a hopper that is full to a share.
     pub(super) fn with_seed(&self, box_share: f64, known: Option<Part>) -> Spread {
         let seed = hold(known, Part::Seed, self.row.seed_full.spread().scaled(-box_share));
-        self.spread(known).plus(seed)
+        let expected = self.spread(known).plus(seed);
+        let taught = self.row.taught.as_ref();
+        taught.map_or(expected, |taught| taught.weigh(self.row, box_share, expected))
     }
 
     /// The reaction of the opener.
     pub(super) fn opener(&self) -> Spread {
         let opener = self.row.opener.spread();
-        self.over_exponents(|grown| opener.scaled(grown.opener)).times(self.cutting(None))
+        let plain = self.over_exponents(|grown| opener.scaled(grown.opener));
+        plain.times(self.cutting(None)).scaled(self.row.learned_scale())
     }
 
     /// The reaction of the coulter, whoever carries it; nothing without one.
     pub(super) fn coulter(&self) -> Option<Spread> {
         let coulter = self.row.coulter?.spread();
         let metal = self.over_exponents(|grown| coulter.times(grown.coulter));
-        Some(metal.times(self.cutting(None)))
+        Some(metal.times(self.cutting(None)).scaled(self.row.learned_scale()))
     }
 
     /// What the arms take off the load, `H tan(theta)`.

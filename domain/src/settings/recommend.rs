@@ -23,19 +23,21 @@ use super::row_cleaner::RowCleanerAdvice;
 use super::seeding::{SeedingAdvice, seeding_in};
 use super::speed::{SpeedAdvice, speed};
 use super::steps::force_steps;
+use super::taught_row::{learned, with_lessons};
 use super::wall::{WALL_SMEARS, WallAdvice, WallRisk};
 use super::window::Window;
 use super::work::WorkAdvice;
 use crate::conditions::{
     Conditions, Contradiction, PestFinding, Today, fitness, pests, read_elsewhere,
 };
+use crate::learning::{Lessons, Taught};
 use crate::in_furrow::{InFurrowAdvice, InFurrowPlan, in_furrow};
 use crate::planter::{DiscVerdict, Planter, disc_wear};
 use crate::provenance::{Advice, Assumed, Coefficients, Mark, Reason, Text, Trace, sources};
 use crate::quantity::{Length, Measured, Speed};
 
 /// The version of the engine. It changes whenever the same inputs give other answers.
-pub const ENGINE: &str = "2026.2";
+pub const ENGINE: &str = "2026.3";
 
 /// Said beside "plant" where no force both keeps the wheels down and spares the wall.
 const NO_ROOM: [Reason; 2] = [
@@ -56,6 +58,16 @@ pub struct Inputs {
     pub field: Conditions,
     /// What the advisor wants.
     pub goals: Goals,
+    /// What digs taught about this planter, soil and field; none where nobody dug.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lessons: Option<Lessons>,
+}
+
+impl Inputs {
+    /// A planter in a field of which no dig has told anything.
+    pub fn new(planter: Planter, field: Conditions, goals: Goals) -> Self {
+        Self { planter, field, goals, lessons: None }
+    }
 }
 
 /// A sheet of settings.
@@ -67,6 +79,9 @@ pub struct Recommendation {
     pub today: Advice<Today>,
     /// Down force, and how to get it on this planter.
     pub down_force: DownForceAdvice,
+    /// What digs taught, and what that changed; none where nobody dug.
+    #[serde(default)]
+    pub learned: Option<Taught>,
     /// What would help where the planter cannot do what is needed.
     pub remedies: Vec<Remedy>,
     /// Furrow depth.
@@ -138,9 +153,11 @@ pub fn recommend(inputs: &Inputs, k: &Coefficients) -> Recommendation {
     let depth_advice = depth(field, planter, k);
     let depth_used = goals.depth.unwrap_or(depth_advice.choice.start);
     let wanted = goals.speed.unwrap_or_else(|| usual_speed(k));
-    let row = Row::gather(planter, field, k, depth_used, wanted);
-    let window = Window::of(row.moisture, goals.contact_loss, k, None);
+    let plain = Row::gather(planter, field, k, depth_used, wanted);
+    let window = Window::of(plain.moisture, goals.contact_loss, k, None);
+    let row = with_lessons(plain, inputs.lessons.as_ref());
     let force = down_force(planter, &row, &window, goals.down_force, k);
+    let learned = learned(planter, &row, &window, goals.down_force, &force, k);
     let case = Case {
         planter,
         field,
@@ -185,6 +202,7 @@ pub fn recommend(inputs: &Inputs, k: &Coefficients) -> Recommendation {
         old_rows: old_rows(field, k),
         assumed,
         trace: Trace { steps: force_steps(&row, &force, k) },
+        learned,
         pests: pests(field, k),
         cover,
         contradictions,

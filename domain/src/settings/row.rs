@@ -2,6 +2,7 @@
 
 use super::say::pounds;
 use super::soil_state::{SoilState, soil_state};
+use super::taught_row::TaughtRow;
 use crate::conditions::{Conditions, Moisture, mat_fraction};
 use crate::planter::{Cleaner, CoulterMount, Hopper, Planter};
 use crate::provenance::{Assumed, Coefficient, Coefficients, Mark, Step, Text, sources};
@@ -53,6 +54,8 @@ pub(super) struct Row {
     pub lost_to_speed: Range,
     /// Moisture class that was used.
     pub moisture: Moisture,
+    /// What digs taught, where there are any.
+    pub taught: Option<TaughtRow>,
     /// What stood in for observations.
     pub assumed: Vec<Assumed>,
     /// Steps that led to the figures.
@@ -105,9 +108,15 @@ impl Row {
             faster: kmh_above(speed, k),
             lost_to_speed: Range::of(&k.load_lost_to_speed),
             moisture,
+            taught: None,
             assumed,
             steps: mat.steps,
         }
+    }
+
+    /// What opener and coulter are multiplied by, by what digs taught; 1 without digs.
+    pub(super) fn learned_scale(&self) -> f64 {
+        self.taught.as_ref().map_or(1.0, |taught| taught.scale)
     }
 }
 

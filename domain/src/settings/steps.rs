@@ -4,6 +4,7 @@ use super::down_force::{DownForceAdvice, half_full};
 use super::force_ranges::{ForceRange, NamedForce};
 use super::need::{likely_balance, likely_coulter, likely_soil, likely_speed_loss};
 use super::row::Row;
+use super::taught_row::TaughtRow;
 use super::window::window_step;
 use crate::provenance::{Coefficients, Input, Mark, Step, Text, sources};
 use crate::quantity::Measured;
@@ -35,6 +36,7 @@ pub(super) fn force_steps(row: &Row, advice: &DownForceAdvice, k: &Coefficients)
     steps.extend(row.soil.steps.iter().cloned());
     let ranged = |step: Step, names: &[NamedForce]| with_range(step, &advice.forces, names);
     steps.push(residue_step(row, k));
+    steps.extend(row.taught.as_ref().map(TaughtRow::step));
     steps.push(ranged(opener_step(row, k), &[NamedForce::Opener]));
     if row.coulter.is_some() {
         let names = [NamedForce::Coulter, NamedForce::FrameCoulter];
@@ -84,11 +86,14 @@ fn opener_step(row: &Row, k: &Coefficients) -> Step {
     let soil = likely_soil(row);
     let known = Known {
         step: "opener",
-        formula: "R_o = K_o (d / 50 mm)^n s_m f_res (D / 381 mm)",
+        formula: match row.taught {
+            None => "R_o = K_o (d / 50 mm)^n s_m f_res (D / 381 mm)",
+            Some(_) => "R_o = K_o (d / 50 mm)^n s_m f_res (D / 381 mm) phi",
+        },
         mark: c.mark,
         source: c.source.clone(),
     };
-    let inputs = vec![
+    let mut inputs = vec![
         Input::new("K_o", row.opener_coefficient.likely, "N"),
         Input::new("d", row.depth * 1e3, "mm"),
         Input::new("n", soil.exponent, "1"),
@@ -96,6 +101,7 @@ fn opener_step(row: &Row, k: &Coefficients) -> Step {
         Input::new("f_res", soil.residue, "1"),
         Input::new("D", row.disc * 1e3, "mm"),
     ];
+    inputs.extend(phi(row));
     step(known, inputs, likely_balance(row, 0.0).opener.si(), "N")
 }
 
@@ -104,18 +110,27 @@ fn coulter_step(row: &Row, k: &Coefficients) -> Step {
     let soil = likely_soil(row);
     let known = Known {
         step: if row.coulter_on_unit { "coulter" } else { "coulter, carried by the frame" },
-        formula: "R_c = K_c (d_c / 50 mm)^n s_m f_res",
+        formula: match row.taught {
+            None => "R_c = K_c (d_c / 50 mm)^n s_m f_res",
+            Some(_) => "R_c = K_c (d_c / 50 mm)^n s_m f_res phi",
+        },
         mark: c.mark,
         source: c.source.clone(),
     };
-    let inputs = vec![
+    let mut inputs = vec![
         Input::new("K_c", c.value, "N"),
         Input::new("d_c", row.coulter_depth.likely * 1e3, "mm"),
         Input::new("n", soil.exponent, "1"),
         Input::new("s_m", soil.state, "1"),
         Input::new("f_res", soil.residue, "1"),
     ];
+    inputs.extend(phi(row));
     step(known, inputs, likely_coulter(row).si(), "N")
+}
+
+/// What digs multiply opener and coulter by, where there are any.
+fn phi(row: &Row) -> Option<Input> {
+    row.taught.as_ref().map(|taught| Input::new("phi", taught.scale, "1"))
 }
 
 fn arm_step(row: &Row, k: &Coefficients) -> Step {

@@ -20,4 +20,7 @@ pub use relative_yield::{
     keep_or_replant,
 };
 pub use spacing_loss::{SpacingLoss, spacing_loss};
-pub use spacing_quality::{Regions, SpacingError, SpacingQuality, no_pattern, spacing_quality};
+pub(crate) use spacing_quality::is_single;
+pub use spacing_quality::{
+    Regions, SeedPositions, SpacingError, SpacingQuality, no_pattern, spacing_quality,
+};

@@ -1,7 +1,13 @@
 //! How evenly seed lies along the row.
 //!
-//! The percent-of-spacings form: each spacing is put into a region by the spacing that was meant.
-//! A spacing of exactly half is a multiple, one of exactly one and a half is a single.
+//! Two conventions are in use, and they give other numbers; both are worked out and named.
+//!
+//! Percent of spacings: each spacing is put into a region by the spacing that was meant, and an
+//! index is the share of the spacings in its regions. A spacing of exactly half is a multiple, one
+//! of exactly one and a half is a single. Multiples, quality of feed and miss index add up to 100.
+//!
+//! Percent of seed positions: a long spacing counts as the positions that stayed empty in it, a
+//! short one as a seed too many; see [`SeedPositions`].
 
 use serde::{Deserialize, Serialize};
 
@@ -24,11 +30,44 @@ pub struct Regions {
     pub more_skips: u32,
 }
 
+/// The same spacings as positions where a seed was meant to lie.
+///
+/// Multiples n2' = n1, singles n1' = N - 2 n2', empty positions n0' = n3 + 2 n4 + 3 n5, all of
+/// N' = n0' + n1' + n2', with n1 to n5 the counts of the five [`Regions`] and N their sum. The form
+/// of ISO 7256-1 as the literature repeats it; not checked against the text of the standard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SeedPositions {
+    /// Positions with more than one seed.
+    pub multiples: u32,
+    /// Positions with one seed.
+    pub singles: u32,
+    /// Positions without a seed.
+    pub empty: u32,
+}
+
+impl SeedPositions {
+    /// From the counts of the regions; `None` when multiples are so many that no count of singles
+    /// is left.
+    pub fn of(regions: &Regions) -> Option<Self> {
+        let Regions { multiples, singles: _, one_skip, two_skips, more_skips } = *regions;
+        let singles = total(regions).checked_sub(2 * multiples)?;
+        let found = Self { multiples, singles, empty: one_skip + 2 * two_skips + 3 * more_skips };
+        (found.all() > 0).then_some(found)
+    }
+
+    /// All positions, N'.
+    pub const fn all(&self) -> u32 {
+        self.multiples + self.singles + self.empty
+    }
+}
+
 /// The quality of a row of spacings.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SpacingQuality {
     /// Counts of the regions.
     pub regions: Regions,
+    /// The positions of the other convention; `None` when there are too many multiples for it.
+    pub positions: Option<SeedPositions>,
     /// Multiples in percent of the spacings.
     pub multiples_percent: f64,
     /// Singles in percent (quality of feed).
@@ -116,6 +155,7 @@ fn judged(all: &[f64], meant: Length) -> SpacingQuality {
     let precision_over_meant = over(singles_sd, Some(meant.si()));
     SpacingQuality {
         regions,
+        positions: SeedPositions::of(&regions),
         multiples_percent: percent(regions.multiples),
         quality_of_feed_percent: percent(regions.singles),
         miss_percent: percent(skips),
@@ -133,7 +173,8 @@ fn judged(all: &[f64], meant: Length) -> SpacingQuality {
 /// Slack so that a boundary in inches is a boundary in metres too.
 const SLACK: f64 = 1e-9;
 
-fn is_single(ratio: f64) -> bool {
+/// Whether a spacing over the one that was meant lies in the region of singles.
+pub(crate) fn is_single(ratio: f64) -> bool {
     ratio > 0.5 + SLACK && ratio <= 1.5 + SLACK
 }
 

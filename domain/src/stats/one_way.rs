@@ -2,9 +2,8 @@
 //!
 //! For a dig the groups are rows. Groups may have different sizes.
 
-use statrs::distribution::{ContinuousCDF, FisherSnedecor};
-
 use super::count::count;
+use super::fisher_snedecor::f_tail;
 use super::sample::{mean, squares};
 
 /// The one-way table.
@@ -94,8 +93,7 @@ impl OneWay {
 
     /// The chance of an F at least this large when the groups do not differ.
     pub fn p(&self) -> Option<f64> {
-        let distribution = FisherSnedecor::new(self.between_df(), self.within_df()).ok()?;
-        Some(distribution.sf(self.f()?))
+        f_tail(self.f()?, self.between_df(), self.within_df())
     }
 
     /// The components; `None` unless there are two groups and one of them has two readings.
@@ -112,9 +110,14 @@ impl Components {
         self.moment < 0.0
     }
 
+    /// Variance of one reading of any group: both components together.
+    pub fn total(&self) -> f64 {
+        self.between + self.within
+    }
+
     /// Share of the variance that lies between groups; 0 when nothing varies.
     pub fn intraclass(&self) -> f64 {
-        let total = self.between + self.within;
+        let total = self.total();
         if total > 0.0 { self.between / total } else { 0.0 }
     }
 }

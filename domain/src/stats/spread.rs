@@ -57,6 +57,16 @@ impl Spread {
         Self { m1: low + one, m2: low * low + 2.0 * two, m3: low * low * low + 3.0 * three }
     }
 
+    /// A number that lies in one of some steps, evenly within each: from, to, chance. The chances
+    /// sum to 1.
+    pub fn by_steps(steps: impl Iterator<Item = (f64, f64, f64)>) -> Self {
+        steps.fold(Self { m1: 0.0, m2: 0.0, m3: 0.0 }, |sum, (a, b, chance)| Self {
+            m1: sum.m1 + chance * (a + b) / 2.0,
+            m2: sum.m2 + chance * (a * a + a * b + b * b) / 3.0,
+            m3: sum.m3 + chance * (a * a + b * b) * (a + b) / 4.0,
+        })
+    }
+
     /// The sum with an independent number.
     pub fn plus(self, other: Self) -> Self {
         Self {

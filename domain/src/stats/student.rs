@@ -1,5 +1,7 @@
 //! Student's t: critical values, p-values, and how many units an answer needs.
 
+use std::ops::RangeInclusive;
+
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 /// The two-sided critical value: a share `alpha` of t lies outside plus and minus this.
@@ -29,12 +31,23 @@ pub fn t_p_value(t: f64, df: f64) -> Option<f64> {
 /// `sd` is the standard deviation of one unit. For rows with `n` readings each it is
 /// sqrt(`s_b`² + `s_w`² / n). `None` when even `most` units do not do.
 pub fn units_needed(sd: f64, half_width: f64, most: u32) -> Option<u32> {
-    if !(half_width > 0.0 && sd.is_finite()) {
+    units_needed_by(0.05, half_width, 2..=most, |_| sd)
+}
+
+/// The same at another confidence, 1 - `alpha`, among other numbers of units, and with a standard
+/// deviation that follows from the number.
+pub fn units_needed_by(
+    alpha: f64,
+    half_width: f64,
+    mut among: RangeInclusive<u32>,
+    sd: impl Fn(u32) -> f64,
+) -> Option<u32> {
+    if half_width.is_nan() || half_width <= 0.0 {
         return None;
     }
-    (2..=most).find(|k| {
-        let k = f64::from(*k);
-        t_critical(0.05, k - 1.0).is_some_and(|t| t * sd / k.sqrt() <= half_width)
+    among.find(|units| {
+        let k = f64::from(*units);
+        t_critical(alpha, k - 1.0).is_some_and(|t| t * sd(*units) / k.sqrt() <= half_width)
     })
 }
 

@@ -54,6 +54,7 @@ pub(crate) fn worked_planter() -> Planter {
     Planter {
         rows: 8,
         row_width: q(30.0, "[in_i]"),
+        tyre_rows: Vec::new(),
         unit: RowUnit {
             weight: None,
             attachments: None,
@@ -92,15 +93,12 @@ pub(crate) fn worked_field() -> Conditions {
 }
 
 pub(crate) fn worked_case() -> Inputs {
-    Inputs {
-        planter: worked_planter(),
-        field: worked_field(),
-        goals: Goals {
-            depth: Some(q(2.0, "[in_i]")),
-            speed: Some(q(5.0, "[mi_i]/h")),
-            ..Goals::default()
-        },
-    }
+    let goals = Goals {
+        depth: Some(q(2.0, "[in_i]")),
+        speed: Some(q(5.0, "[mi_i]/h")),
+        ..Goals::default()
+    };
+    Inputs::new(worked_planter(), worked_field(), goals)
 }
 
 fn option<T: Clone + std::fmt::Debug + 'static>(
@@ -246,6 +244,7 @@ pub(crate) fn planters() -> impl Strategy<Value = Planter> {
         .prop_map(|(rows, width, unit, down_force, frame, closing_owned)| Planter {
             rows,
             row_width: q(width, "[in_i]"),
+            tyre_rows: Vec::new(),
             unit,
             down_force,
             frame: frame
@@ -379,14 +378,13 @@ pub(crate) fn fields() -> impl Strategy<Value = Conditions> {
 
 pub(crate) fn inputs() -> impl Strategy<Value = Inputs> {
     (planters(), fields(), option(1.0..3.5_f64), option(2.0..9.0_f64)).prop_map(
-        |(planter, field, depth, speed)| Inputs {
-            planter,
-            field,
-            goals: Goals {
+        |(planter, field, depth, speed)| {
+            let goals = Goals {
                 depth: depth.map(|d| q(d, "[in_i]")),
                 speed: speed.map(|s| q(s, "[mi_i]/h")),
                 ..Goals::default()
-            },
+            };
+            Inputs::new(planter, field, goals)
         },
     )
 }

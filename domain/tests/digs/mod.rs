@@ -30,7 +30,6 @@ pub(crate) struct Setup {
     pub(crate) goals: Goals,
     pub(crate) settings: SettingsInUse,
     pub(crate) rows: Vec<RowReading>,
-    pub(crate) digs_before: u32,
 }
 
 /// Five rows at depth, in contact, covered: nothing to change.
@@ -56,7 +55,6 @@ pub(crate) fn good() -> Setup {
             box_fill: Some(q(50.0, "%")),
         },
         rows: [1, 2, 4, 5, 7].map(good_row).to_vec(),
-        digs_before: 0,
     }
 }
 
@@ -127,13 +125,9 @@ impl Setup {
     }
 
     pub(crate) fn case<T>(&self, ask: impl FnOnce(&Observation, &Context<'_>) -> T) -> T {
-        let inputs = Inputs {
-            planter: self.planter.clone(),
-            field: self.field.clone(),
-            goals: self.goals.clone(),
-        };
+        let inputs = Inputs::new(self.planter.clone(), self.field.clone(), self.goals.clone());
         let sheet = recommend(&inputs, &K);
-        ask(&self.dig(), &Context::of_sheet(&inputs, &sheet, &K, self.digs_before))
+        ask(&self.dig(), &Context::of_sheet(&inputs, &sheet, &K))
     }
 }
 
@@ -184,6 +178,7 @@ fn readings(row: u16) -> impl Strategy<Value = RowReading> {
                 outer,
                 seed_depths,
                 spacings,
+                stretch: None,
                 gauge_wheels,
                 logged_load: load.map(|(mean, sd, contact)| LoggedLoad {
                     mean: q(mean, "[lbf_av]"),
@@ -230,8 +225,8 @@ pub(crate) fn settings() -> impl Strategy<Value = SettingsInUse> {
 /// Any dig behind any planter in any field.
 pub(crate) fn setups() -> impl Strategy<Value = Setup> {
     let lever = option((0.5..1.5_f64, 0.1..0.4_f64, 4..16_u8));
-    (super::cases::inputs(), lever, settings(), rows(6), 0..12_u32).prop_map(
-        |(inputs, lever, settings, mut rows, digs_before)| {
+    (super::cases::inputs(), lever, settings(), rows(6)).prop_map(
+        |(inputs, lever, settings, mut rows)| {
             let mut planter = inputs.planter;
             planter.depth_lever = lever.map(|(first, step, notches)| DepthLever {
                 first: q(first, "[in_i]"),
@@ -242,7 +237,7 @@ pub(crate) fn setups() -> impl Strategy<Value = Setup> {
             if rows.iter().all(RowReading::is_empty) {
                 rows = vec![RowReading { print: Some(PrintDepth::Light), ..RowReading::of(1) }];
             }
-            Setup { planter, field: inputs.field, goals: inputs.goals, settings, rows, digs_before }
+            Setup { planter, field: inputs.field, goals: inputs.goals, settings, rows }
         },
     )
 }

@@ -1,7 +1,7 @@
 //! The next down force.
 
 use domain::dig::WheelFeel;
-use domain::learning::{Asked, Need, Posterior, Steps, chance_in_window, decide, taught};
+use domain::learning::{Need, Posterior, Steps, chance_in_window, decide};
 use domain::planter::{DownForce, Notch};
 use domain::provenance::Coefficients;
 use domain::quantity::{Force, Measured};
@@ -111,37 +111,6 @@ fn between_settings_as_good_as_each_other_the_lighter_wins() {
     let lighter = chance_in_window(&wide, &posterior, decided.force - 60.0);
     let heavier = chance_in_window(&wide, &posterior, decided.force + 300.0);
     assert!(lighter < decided.chance && heavier >= decided.chance - 0.01, "{decided:?}");
-}
-
-#[test]
-fn what_was_learned_is_shown_with_its_digs_and_what_it_changed() {
-    let source = bags();
-    let need = need();
-    let asked = Asked { source: &source, need: &need, in_use: None, steps: steps() };
-    let digs: Vec<_> = (1..=3)
-        .map(|dig| event(dig, here(), 1_200.0, at_depth(WheelFeel::SpinFree, 1.5)))
-        .collect();
-    let shown = taught(&learned(&digs), &here(), &asked);
-    assert_eq!(shown.digs.season, 3);
-    assert!(shown.factor.likely > shown.factor_without_digs.likely);
-    assert!(shown.decided.force > shown.without_digs.force);
-    assert!(
-        shown.need.high - shown.need.low
-            < shown.need_without_digs.high - shown.need_without_digs.low
-    );
-    let start =
-        "from 3 digs on this planter in medium soil under living cover, 3 of them here this season";
-    assert!(
-        shown.words.starts_with(start) && shown.words.contains(" instead of "),
-        "{}",
-        shown.words
-    );
-    let other = crate::digs::place(crate::digs::CLASS, 9, 9, 2026);
-    let shown = taught(&learned(&digs), &other, &asked);
-    assert!(shown.words.starts_with("from 3 digs on other planters"), "{}", shown.words);
-    let shown = taught(&learned(&[]), &here(), &asked);
-    assert!(shown.words.starts_with("nothing learned yet"));
-    assert_eq!(shown.decided, shown.without_digs);
 }
 
 proptest! {

@@ -28,11 +28,11 @@ fn the_balance_is_the_one_of_the_sheet() {
     // The load at the likely factor is the need turned round: force less need plus aim.
     let (need, aim) = setup.case(|_, context| {
         let sheet = domain::settings::recommend(
-            &domain::settings::Inputs {
-                planter: setup.planter.clone(),
-                field: setup.field.clone(),
-                goals: setup.goals.clone(),
-            },
+            &domain::settings::Inputs::new(
+                setup.planter.clone(),
+                setup.field.clone(),
+                setup.goals.clone(),
+            ),
             &K,
         );
         (sheet.down_force.need.si(), context.window.aim.si())

@@ -1,6 +1,6 @@
 //! Rows about statistics: intervals, critical values, variance in groups.
 
-use domain::stats::{OneWay, holm, mean, phi_inverse, sd, t_critical, units_needed, wilson};
+use domain::stats::{ComponentLimits, OneWay, holm, mean, phi_inverse, sd, t_critical, units_needed, wilson};
 
 use crate::answer::Answer;
 use crate::data::Table;
@@ -101,6 +101,7 @@ pub(crate) fn one_way(row: &Row) -> Answer {
     let parts = table.components().unwrap();
     let (between, within) = (table.between_ms().unwrap(), table.within_ms().unwrap());
     let r2 = table.between_ss / (table.between_ss + table.within_ss);
+    let alike = ComponentLimits::of(&groups, 0.95).unwrap().intraclass.unwrap();
     Answer::one("ssb", table.between_ss)
         .and("ss_treatment", table.between_ss)
         .and("df_b", table.between_df())
@@ -120,6 +121,9 @@ pub(crate) fn one_way(row: &Row) -> Answer {
         .and("s_b", parts.between.sqrt())
         .and("s_w", parts.within.sqrt())
         .and("icc", parts.intraclass())
+        .and("icc_low", alike.0)
+        .and("icc_high", alike.1)
+        .and("se_grand_mean", (between / table.readings).sqrt())
         .and("n", table.readings)
         .and("n0", table.n0)
         .and("grand_mean", table.grand_mean)

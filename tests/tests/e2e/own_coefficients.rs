@@ -207,10 +207,10 @@ enum Sets {
     AfterTheSheet,
 }
 
-/// A dig, where one dig may move the down force by 50 lbf, or by 25 lbf as the practice has it.
+/// A dig, where one dig may move the down force as far as the figures say, or by 25 lbf as the practice has it.
 async fn dig(sets: Sets) -> (TestApp, Farmstead, Value) {
     let app = TestApp::start().await;
-    let path = "/v1/coefficients/largest_step";
+    let path = "/v1/coefficients/largest_learned_step";
     let most = json!({"value": 111.2, "low": 111.2, "high": 111.2, "unit": "N", "source": "rule of the house"});
     if sets == Sets::BeforeTheSheet {
         app.lead.put(path, "*", &most).await.assert_status(200);

@@ -30,7 +30,7 @@ async fn every_step_goes_up_down_and_up_again() {
     Migrator::up(&db, None).await.expect("up");
     assert!(db::is_ready(&db).await);
     let first = tables(&db).await;
-    assert_eq!(first.len(), 14, "{first:?}");
+    assert_eq!(first.len(), 16, "{first:?}");
     Migrator::down(&db, None).await.expect("down");
     assert_eq!(tables(&db).await, [""; 0]);
     assert!(!db::is_ready(&db).await);

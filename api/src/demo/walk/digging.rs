@@ -258,7 +258,7 @@ fn only_one_change(
         "down_force" => {
             let (old, new) = (before.si(force)?, after.si(force)?);
             let wanted = judged.si("/proposal/change/to")?;
-            let most = Coefficients::STANDARD.largest_step.value;
+            let most = Coefficients::STANDARD.largest_learned_step.value;
             let asked = (new - wanted).abs() < SHOWN && (new - old).abs() > SHOWN;
             let right = asked && (new - old).abs() <= most + SHOWN;
             let what = "the force that the dig asked for, and no more than the largest single step";

@@ -52,7 +52,7 @@ pub(super) async fn accept(
     let before = store::find(&app.db, scope, id.0).await?;
     let expected = if_match.needed()?;
     let decision = Decision { id: before.id, expected: &expected, by };
-    let row = store::accept(&app.db, scope, decision, &goals, units.into(), issue).await?;
+    let row = store::accept(&app, scope, decision, &goals, units.into(), issue).await?;
     let etag = ETag::of(row.version).in_form(units.code());
     Ok(Answer::ok(Adjustment::of(row, units.into())?).tagged(&etag))
 }

@@ -11,6 +11,7 @@ pub mod dto;
 mod get;
 mod lines;
 mod list;
+mod open;
 pub mod store;
 mod words;
 

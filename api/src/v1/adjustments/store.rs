@@ -1,8 +1,10 @@
 //! Adjustments in the database. Every query starts from the caller's scope.
 
 use domain::dig::Proposal;
+use domain::learning::Learned;
 use domain::provenance::Coefficients;
 use domain::quantity::System;
+use domain::settings::Inputs;
 use sea_orm::{
     ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseConnection, DatabaseTransaction,
     EntityTrait, QueryFilter, QuerySelect, QueryTrait,
@@ -10,13 +12,16 @@ use sea_orm::{
 use uuid::Uuid;
 
 use super::apply::{Before, next_goals};
+use super::open::{open, still_counts};
+use crate::app::AppState;
 use crate::auth::Scope;
 use crate::db;
 use crate::entities::adjustments::{ActiveModel, Column, Entity, Model, Status};
 use crate::entities::recommendations;
+use crate::http::ApiError;
 use crate::http::etag::{self, Expected};
 use crate::http::page::PageRequest;
-use crate::http::{ApiError, ProblemCode};
+use crate::learned::season_of;
 use crate::v1::author::Author;
 use crate::v1::coefficients::figures_in_force;
 use crate::v1::recommendations::goals::GoalsIn;
@@ -117,19 +122,21 @@ pub fn proposal_of(row: &Model) -> Result<Proposal, ApiError> {
 /// 409 when it was decided already, when the recommendation does not count any more, or when its
 /// series has a draft; 412 when it was read in another version.
 pub async fn accept(
-    db: &DatabaseConnection,
+    app: &AppState,
     scope: Scope,
     decision: Decision<'_>,
     otherwise: &GoalsIn,
     system: System,
     issue: bool,
 ) -> Result<Model, ApiError> {
-    let tx = db::begin(db).await?;
+    let figures = figures_in_force(&app.db, scope).await?;
+    let season = season_of(decision.by.now);
+    let learned = app.lessons.of(&app.db, scope, &figures, season).await?;
+    let tx = db::begin(&app.db).await?;
     let row = open(&tx, scope, decision).await?;
-    let sheet = sheets::find(&tx, scope, row.recommendation_id).await?;
-    let figures = figures_in_force(&tx, scope).await?;
+    let sheet = still_counts(&tx, scope, row.recommendation_id).await?;
     let wanted = Wanted { otherwise, system };
-    let new = revision(&sheet, &proposal_of(&row)?, wanted, figures)?;
+    let new = revision(&sheet, &proposal_of(&row)?, wanted, figures, &learned)?;
     let next = sheets::insert_revision(&tx, scope, decision.by, &new).await?;
     if issue {
         steps::issue_in(&tx, &next, decision.by).await?;
@@ -141,7 +148,7 @@ pub async fn accept(
     };
     decide(&tx, &row, decision, change).await?;
     tx.commit().await?;
-    find(db, scope, decision.id).await
+    find(&app.db, scope, decision.id).await
 }
 
 /// Declines an adjustment.
@@ -164,32 +171,6 @@ pub async fn decline(
     decide(&tx, &row, decision, change).await?;
     tx.commit().await?;
     find(db, scope, decision.id).await
-}
-
-/// The adjustment, held until the end of the transaction, if it is still to be decided. That it was
-/// decided is said before that it was read in another version: reading it anew would not help.
-async fn open(
-    tx: &DatabaseTransaction,
-    scope: Scope,
-    decision: Decision<'_>,
-) -> Result<Model, ApiError> {
-    let found = scope
-        .adjustments()
-        .filter(Column::Id.eq(decision.id))
-        .lock_exclusive()
-        .one(tx)
-        .await?
-        .ok_or_else(|| ApiError::not_found("adjustment"))?;
-    let word = match found.status {
-        Status::Proposed => {
-            decision.expected.check(found.version)?;
-            return Ok(found);
-        }
-        Status::Accepted => "accepted",
-        Status::Declined => "declined",
-    };
-    let why = format!("The adjustment was {word} already.");
-    Err(ApiError::new(ProblemCode::WrongState, why))
 }
 
 async fn decide(
@@ -229,6 +210,7 @@ fn revision(
     proposal: &Proposal,
     wanted: Wanted<'_>,
     figures: Box<Coefficients>,
+    learned: &Learned,
 ) -> Result<Box<NewRevision>, ApiError> {
     let place = Place::after(sheet)?;
     let before = Before {
@@ -237,8 +219,8 @@ fn revision(
         result: sheets::result_of(sheet)?,
     };
     let goals = next_goals(&before, proposal, wanted.otherwise, wanted.system)?;
-    let mut inputs = before.inputs;
-    inputs.goals = goals.parse("/goals")?;
+    let plain = Inputs { goals: goals.parse("/goals")?, ..before.inputs };
+    let inputs = compute::with_lessons(plain, (sheet.planter_id, sheet.field_id), learned);
     let result = compute::result(&inputs, &figures);
     Ok(Box::new(NewRevision {
         field_id: sheet.field_id,

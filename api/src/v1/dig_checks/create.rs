@@ -18,8 +18,22 @@ use crate::v1::units::UnitsQuery;
 /// lies and how sure that is (rows are the units), what may be wrong with the evidence for and
 /// against it, and the one change to make, with its size and what should be seen at the next dig.
 /// A proposed change waits as an adjustment for the advisor's decision; a dig that asks to go on or
-/// to dig more makes none. A dig check is never changed. 409 when the recommendation is a draft or
-/// was superseded.
+/// to dig more makes none. A dig check is never changed. 409 when the recommendation is a draft:
+/// nobody has set a planter by it.
+///
+/// Nothing that was found is lost; what is to be known beside stands in `notices`:
+///
+/// - The same dig sent again (same series, time, settings, rows, place and notes) is answered 200
+///   with the dig check that is there. With another place or other notes it is kept, and counts
+///   once. With the same time and rows but other readings it is kept and counts.
+/// - A dig for a revision that was replaced is judged against what was set: what it reports, and for
+///   the rest what the revision says that it was sent to. It teaches, but its change waits for no
+///   decision, since the setting that it judged is no longer in force.
+/// - A dig made more than 15 minutes before its settings were issued is judged against what it
+///   reports. A change of down force, lever or speed is proposed only where that setting was
+///   reported, and the dig teaches only when all three were; less than that is put down to clocks.
+/// - Depths that would be usual only in another unit are refused where no furrow is that deep, and
+///   kept with a notice where they are next to nothing.
 #[utoipa::path(
     tag = "dig-checks", operation_id = "create_dig_check", security(("bearer" = ["dig"])),
     params(("id" = Uuid, Path, description = "Id of the recommendation."), UnitsQuery),
@@ -28,6 +42,8 @@ use crate::v1::units::UnitsQuery;
         (status = 201, description = "The dig check, judged.", body = DigCheck, headers(
             ("Location" = String, description = "Path of the dig check."),
         )),
+        (status = 200, description = "The same dig was sent before: the dig check that is there.",
+            body = DigCheck),
         CreateUnderErrors,
     ),
 )]
@@ -43,8 +59,11 @@ pub(super) async fn create(
     let by = Author::of(&app, &caller);
     let adjustment_id = app.ids.next();
     let given = body.into_inner();
-    let (row, adjustment_id) =
-        store::insert(&app.db, caller.scope(), by, id.0, adjustment_id, &given).await?;
-    let location = format!("/v1/dig-checks/{}", row.id);
-    Ok(Answer::created(location, DigCheck::of(&row, adjustment_id, units.into())?))
+    let kept = store::insert(&app, caller.scope(), by, id.0, adjustment_id, &given).await?;
+    let dig = DigCheck::of(&kept.row, kept.adjustment_id, units.into())?;
+    if kept.new {
+        Ok(Answer::created(format!("/v1/dig-checks/{}", kept.row.id), dig))
+    } else {
+        Ok(Answer::ok(dig))
+    }
 }

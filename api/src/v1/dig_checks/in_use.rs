@@ -1,9 +1,10 @@
 //! From what stands on the gauge, the bracket and the lever to force and depth.
 
-use domain::dig::SettingsInUse;
+use domain::dig::{SettingsInUse, Usual, usual};
 use domain::planter::{DownForce, Planter};
 use domain::quantity::{Bound, Force, Length, Measured, Pressure, bounds};
 
+use super::meant::meant;
 use super::observation::SettingsInUseIn;
 use crate::http::quantity::Quantity;
 use crate::http::{BadMember, Refused};
@@ -21,8 +22,12 @@ pub(super) fn settings(
     let mut read = Reader(refused);
     let force = read.take("down_force", down_force.as_ref(), &bounds::DOWN_FORCE);
     let gauge = read.take("pressure", pressure.as_ref(), &bounds::ELEMENT_PRESSURE);
-    let depth = read.take("lever_depth", lever_depth.as_ref(), &bounds::PLANTING_DEPTH);
-    let speed = read.take("speed", speed.as_ref(), &bounds::GROUND_SPEED);
+    let depth = read.take_meant(
+        "lever_depth",
+        lever_depth.as_ref(),
+        (&bounds::PLANTING_DEPTH, &usual::LEVER_DEPTH),
+    );
+    let speed = read.take_meant("speed", speed.as_ref(), (&bounds::GROUND_SPEED, &usual::SPEED));
     let box_fill = read.take("box_fill", box_fill.as_ref(), &bounds::SHARE);
     let by_gauge =
         gauge.and_then(|gauge| refused.take(force_of_pressure(planter, gauge)).flatten());
@@ -47,6 +52,18 @@ impl Reader<'_> {
         bound: &Bound<Q>,
     ) -> Option<Q> {
         given.and_then(|it| self.0.take(it.parse(&format!("/settings/{name}"), bound)))
+    }
+
+    /// The same, with a guess at the unit where the value can't be.
+    fn take_meant<Q: Measured>(
+        &mut self,
+        name: &str,
+        given: Option<&Quantity>,
+        (bound, usual): (&Bound<Q>, &Usual<Q>),
+    ) -> Option<Q> {
+        let given = given?;
+        let parsed = given.parse(&format!("/settings/{name}"), bound);
+        self.0.take(parsed.map_err(|bad| meant(bad, usual, given.value, &given.unit)))
     }
 }
 

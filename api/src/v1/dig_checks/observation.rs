@@ -19,6 +19,7 @@ use crate::http::quantity::{Quantities, Quantity};
 #[schema(examples(json!({
     "dug_at": "2027-04-29T15:20:00Z",
     "place": "north end, 200 ft from the headland",
+    "rows_as_planned": true,
     "settings": {
         "pressure": {"value": 30, "unit": "[psi]"},
         "speed": {"value": 5, "unit": "[mi_i]/h"},
@@ -32,7 +33,8 @@ use crate::http::quantity::{Quantities, Quantity};
     ]
 })))]
 pub struct DigCheckIn {
-    /// When it was dug; not before 2000, at most a day ahead of now.
+    /// When it was dug; not before 2000, at most a day ahead of now. What was dug more than 15
+    /// minutes before the settings were issued is kept, and said so under `notices`.
     pub dug_at: DateTime<Utc>,
     /// Where in the field.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
@@ -44,6 +46,11 @@ pub struct DigCheckIn {
         pattern = r"^[^\x00-\x1F\x7F-\x9F]*[^\s\x00-\x1F\x7F-\x9F][^\x00-\x1F\x7F-\x9F]*$"
     )]
     pub place: Option<String>,
+    /// Whether the rows were chosen as the plan of the dig asked; `false` where they were picked by
+    /// eye.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub rows_as_planned: Option<bool>,
     /// What the planter was set to while the dug rows were planted. What is absent is taken as
     /// advised, and said so under `assumed`.
     #[serde(default)]
@@ -64,7 +71,7 @@ pub struct DigCheckIn {
 
 impl DigCheckIn {
     /// As it was entered, from a stored dig check.
-    pub(super) fn stored(row: &dig_checks::Model) -> Result<Self, ApiError> {
+    pub(crate) fn stored(row: &dig_checks::Model) -> Result<Self, ApiError> {
         serde_json::from_value(row.observation.clone()).map_err(ApiError::internal)
     }
 }
@@ -140,7 +147,7 @@ pub struct RowReadingIn {
     #[schema(nullable = false)]
     pub outer: Option<bool>,
     /// Depth of each seed that was found, from the soil surface under the residue; 0 to 6 in, at
-    /// most 200 seeds.
+    /// most 200 seeds. Where a depth can't be, the refusal names the unit that may have been meant.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub seed_depths: Option<Quantities>,
@@ -148,6 +155,11 @@ pub struct RowReadingIn {
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub spacings: Option<Quantities>,
+    /// Length of row that was opened for the spacings; 0.5 to 2000 ft. They must fit into it; 2 % of
+    /// it, or an inch, is left for the tape.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub stretch: Option<Quantity>,
     /// How the gauge wheels turn by hand, planter down and stopped.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

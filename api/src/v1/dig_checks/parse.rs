@@ -1,11 +1,15 @@
 //! From the wire to the domain, every refusal named.
 
 use chrono::{DateTime, Datelike, TimeDelta, Utc};
-use domain::dig::{LoggedLoad, MOST_READINGS, Observation, ObservationError, RowReading};
+use domain::dig::{
+    LoggedLoad, MOST_READINGS, Observation, ObservationError, RowReading, Usual, Whereabouts, usual,
+};
 use domain::planter::Planter;
 use domain::quantity::{Bound, Measured, bounds};
 
+use super::beyond::beyond;
 use super::in_use;
+use super::meant::meant;
 use super::observation::{DigCheckIn, LoggedLoadIn, RowReadingIn};
 use crate::http::quantity::Quantities;
 use crate::http::{ApiError, BadMember, Refused, text};
@@ -17,19 +21,18 @@ const EARLIEST: i32 = 2000;
 impl DigCheckIn {
     /// The only way from the wire to the domain. `now` is what `dug_at` is held against, `planter`
     /// the one of the recommendation.
-    pub(super) fn parse(
+    pub(crate) fn parse(
         &self,
         now: DateTime<Utc>,
         planter: &Planter,
     ) -> Result<Observation, ApiError> {
-        let Self { dug_at, place, settings, rows, notes } = self;
+        let Self { dug_at, place, rows_as_planned, settings, rows, notes } = self;
         let mut refused = Refused::default();
         refused.take(dug(*dug_at, now));
-        if let Some(place) = place {
-            refused.take(text::name("/place", place));
-        }
+        let place = place.as_ref().and_then(|given| refused.take(text::name("/place", given)));
         let notes = notes.as_ref().and_then(|given| refused.take(text::notes("/notes", given)));
         let settings = in_use::settings(settings, planter, &mut refused);
+        let given = rows;
         if rows.len() > usize::from(MOST_ROWS) {
             refused.add(
                 BadMember::new("/rows", "These are too many rows.")
@@ -44,9 +47,11 @@ impl DigCheckIn {
         let dig = Observation::new(settings, readings, notes.unwrap_or_default(), planter.rows);
         let bad = refused.into_members();
         match dig {
-            Ok(dig) if bad.is_empty() => Ok(dig),
+            Ok(dig) if bad.is_empty() => {
+                Ok(dig.at(Whereabouts { place, as_planned: *rows_as_planned }))
+            }
             Ok(_) => Err(bad.into()),
-            Err(errors) => Err(with(bad, &errors).into()),
+            Err(errors) => Err(with(bad, &errors, given).into()),
         }
     }
 }
@@ -74,6 +79,7 @@ fn reading(
         outer,
         seed_depths,
         spacings,
+        stretch,
         gauge_wheels,
         logged_load,
         print,
@@ -93,10 +99,18 @@ fn reading(
         seed_depths: list(
             &pointer("seed_depths"),
             seed_depths.as_ref(),
-            &bounds::SEED_DEPTH,
+            (&bounds::SEED_DEPTH, &usual::SEED_DEPTH),
             refused,
         ),
-        spacings: list(&pointer("spacings"), spacings.as_ref(), &bounds::SEED_SPACING, refused),
+        spacings: list(
+            &pointer("spacings"),
+            spacings.as_ref(),
+            (&bounds::SEED_SPACING, &usual::SEED_SPACING),
+            refused,
+        ),
+        stretch: stretch
+            .as_ref()
+            .and_then(|it| refused.take(it.parse(&pointer("stretch"), &bounds::ROW_LENGTH))),
         gauge_wheels: gauge_wheels.map(Into::into),
         logged_load: logged_load.as_ref().and_then(|it| load(&pointer("logged_load"), it, refused)),
         print: print.map(Into::into),
@@ -113,11 +127,24 @@ fn reading(
 fn list<Q: Measured>(
     pointer: &str,
     given: Option<&Quantities>,
-    bound: &Bound<Q>,
+    (bound, usual): (&Bound<Q>, &Usual<Q>),
     refused: &mut Refused,
 ) -> Vec<Q> {
-    let parsed = given.and_then(|it| refused.take_all(it.parse(pointer, bound)));
-    parsed.unwrap_or_default()
+    let Some(given) = given else { return Vec::new() };
+    let parsed = given.parse(pointer, bound).map_err(|bad| {
+        let with_guess = |member: BadMember| match value_at(&member.pointer, given) {
+            Some(value) => meant(member, usual, value, &given.unit),
+            None => member,
+        };
+        bad.into_iter().map(with_guess).collect()
+    });
+    refused.take_all(parsed).unwrap_or_default()
+}
+
+/// The value that a pointer into a list means.
+fn value_at(pointer: &str, list: &Quantities) -> Option<f64> {
+    let (_, index) = pointer.rsplit_once('/')?;
+    list.values.get(index.parse::<usize>().ok()?).copied()
 }
 
 fn load(pointer: &str, given: &LoggedLoadIn, refused: &mut Refused) -> Option<LoggedLoad> {
@@ -133,18 +160,22 @@ fn load(pointer: &str, given: &LoggedLoadIn, refused: &mut Refused) -> Option<Lo
 
 /// Joins what the wire and the domain refused. A list that was refused came out empty, so where
 /// anything was refused already, a lack of readings is not said on top.
-fn with(mut bad: Vec<BadMember>, errors: &[ObservationError]) -> Vec<BadMember> {
+fn with(
+    mut bad: Vec<BadMember>,
+    errors: &[ObservationError],
+    rows: &[RowReadingIn],
+) -> Vec<BadMember> {
     let refused_already = !bad.is_empty();
     for error in errors {
         let nothing = matches!(error, ObservationError::NoRows | ObservationError::NothingRead);
         if !(nothing && refused_already) {
-            bad.push(member(error));
+            bad.push(member(error, rows));
         }
     }
     bad
 }
 
-fn member(error: &ObservationError) -> BadMember {
+fn member(error: &ObservationError, rows: &[RowReadingIn]) -> BadMember {
     let detail = format!("{error}.");
     match error {
         ObservationError::NoRows | ObservationError::NothingRead => BadMember::new("/rows", detail),
@@ -160,6 +191,14 @@ fn member(error: &ObservationError) -> BadMember {
             BadMember::new(format!("/rows/{index}/{what}/values"), detail)
                 .given(count)
                 .allowed(format!("at most {MOST_READINGS}"))
+        }
+        ObservationError::BeyondStretch { index, sum, stretch, row: _ } => {
+            let unit = rows.get(*index).and_then(|row| row.stretch.as_ref()).map(|it| &*it.unit);
+            beyond(
+                BadMember::new(format!("/rows/{index}/spacings"), detail),
+                (*sum, *stretch),
+                unit,
+            )
         }
         ObservationError::Impossible { pointer, refusal } => {
             crate::http::quantity::refused(pointer, refusal)

@@ -2,22 +2,30 @@
 
 use std::collections::HashMap;
 
-use domain::dig::{Change, Context, Ignored, Judgement, judge};
+use domain::dig::{Change, Context, Ignored, Judgement, NoticeCode, judge};
 use domain::provenance::Text;
+use sea_orm::sea_query::OnConflict;
 use sea_orm::{
-    ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseConnection,
-    PaginatorTrait, QueryFilter, QuerySelect,
+    ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait,
+    DatabaseTransaction, EntityTrait, QueryFilter, QuerySelect,
 };
 use uuid::Uuid;
 
+use super::answer::DigNotice;
+use super::noticed::{self, Arrival};
 use super::observation::DigCheckIn;
+use super::same::{self, Alike};
+use super::series::Series;
+use crate::app::AppState;
 use crate::auth::Scope;
 use crate::db;
 use crate::entities::recommendations::Status;
 use crate::entities::{adjustments, dig_checks, recommendations};
 use crate::http::page::PageRequest;
 use crate::http::{ApiError, ProblemCode};
+use crate::learned::{Lesson, place_of, record, season_of};
 use crate::v1::author::Author;
+use crate::v1::coefficients::figures_in_force;
 use crate::v1::recommendations::store as sheets;
 
 /// Finds a dig check in scope. Someone else's is not found.
@@ -61,45 +69,98 @@ pub async fn adjustments_of(
     Ok(rows.into_iter().collect())
 }
 
-/// Judges a dig and stores it with the adjustment that it proposes, both or neither.
-///
-/// Gives the id of the adjustment where there is one: `adjustment_id`.
+/// A dig check as it is kept.
+#[derive(Debug)]
+pub struct Kept {
+    /// The row.
+    pub row: dig_checks::Model,
+    /// The adjustment that it proposed, where there is one.
+    pub adjustment_id: Option<Uuid>,
+    /// Whether it came in with this request; otherwise it was there already.
+    pub new: bool,
+}
+
+/// Judges a dig and stores it with the adjustment that it proposes, both or neither. What is there
+/// already is not stored again.
 ///
 /// # Errors
-/// 404 when the recommendation is not in scope, 409 when it is a draft or was superseded, 422 for
-/// readings that can't be.
+/// 404 when the recommendation is not in scope, 409 when it is a draft, 422 for readings that can't
+/// be.
 pub async fn insert(
-    db: &DatabaseConnection,
+    app: &AppState,
     scope: Scope,
     by: Author,
     recommendation_id: Uuid,
     adjustment_id: Uuid,
     given: &DigCheckIn,
-) -> Result<(dig_checks::Model, Option<Uuid>), ApiError> {
-    let tx = db::begin(db).await?;
+) -> Result<Kept, ApiError> {
+    let in_force = figures_in_force(&app.db, scope).await?;
+    let learned = app.lessons.of(&app.db, scope, &in_force, season_of(by.now)).await?;
+    let tx = db::begin(&app.db).await?;
     let sheet = sheets::find(&tx, scope, recommendation_id).await?;
     let inputs = sheets::inputs_of(&sheet)?;
     let dig = given.parse(by.now, &inputs.planter)?;
     let sheet = lock(&tx, scope, sheet.id).await?;
+    let series = Series::of(&tx, &sheet).await?;
+    let alike = same::alike(&tx, scope, &series, given).await?;
+    if let Alike::Whole(row) = alike {
+        return there_already(&tx, scope, *row).await;
+    }
     let result = sheets::result_of(&sheet)?;
     let figures = sheets::figures_of(&tx, &sheet).await?;
-    let before = digs_before(&tx, &sheet).await?;
-    let case = Context::of_sheet(&inputs, &result, &figures, before);
+    let place = place_of(&sheet, &inputs.field, given.dug_at);
+    let case = Context::of_sheet(&inputs, &result, &figures);
+    let case = case.learning(&learned, place, by.id.as_u128());
     let mut judged = judge(&dig, &case);
     judged.ignored.extend(unknown_pressure(given, dig.settings().down_force.is_some()));
-    let row = dig_row(&sheet, by, given, &judged).map_err(ApiError::internal)?;
-    let row = row.insert(&tx).await?;
-    let asked = asks_for_a_change(&judged.proposal.change);
+    let arrival = Arrival { given, dig: &dig, sheet: &sheet, series: &series, alike: &alike };
+    let notices = noticed::notices(&arrival, &mut judged);
+    let new = NewDig { given, judged: &judged, notices: &notices, series_id: series.id };
+    let row = dig_row(&sheet, by, &new)?;
+    let row = insert_once(&tx, scope, row).await?;
+    if row.id != by.id {
+        return there_already(&tx, scope, row).await;
+    }
+    let asked = asks_for_a_change(&judged.proposal.change) && may_be_decided(&notices);
     if asked {
         let row = adjustment_row(&row, adjustment_id, &judged).map_err(ApiError::internal)?;
         row.insert(&tx).await?;
     }
+    let event = judged.lesson.take();
+    let lesson = Lesson { dig_check_id: row.id, dug_at: row.dug_at, place, event };
+    record(&tx, scope, by.now, &lesson).await?;
     tx.commit().await?;
-    Ok((row, asked.then_some(adjustment_id)))
+    Ok(Kept { row, adjustment_id: asked.then_some(adjustment_id), new: true })
+}
+
+/// What came before, with its adjustment.
+async fn there_already(
+    tx: &impl ConnectionTrait,
+    scope: Scope,
+    row: dig_checks::Model,
+) -> Result<Kept, ApiError> {
+    let adjustments = adjustments_of(tx, scope, &[row.id]).await?;
+    let adjustment_id = adjustments.get(&row.id).copied();
+    Ok(Kept { row, adjustment_id, new: false })
+}
+
+/// Inserts a row, unless the same dig came in at the same moment through another revision; gives the
+/// row that is there then.
+async fn insert_once(
+    tx: &DatabaseTransaction,
+    scope: Scope,
+    row: dig_checks::ActiveModel,
+) -> Result<dig_checks::Model, ApiError> {
+    use dig_checks::{Column, Entity};
+    let fingerprint = row.fingerprint.clone().take().flatten().unwrap_or_default();
+    let once =
+        OnConflict::columns([Column::PracticeId, Column::Fingerprint]).do_nothing().to_owned();
+    Entity::insert(row).on_conflict(once).exec_without_returning(tx).await?;
+    same::by_fingerprint(tx, scope, &fingerprint).await
 }
 
 /// Holds the recommendation until the end of the transaction, so that its status stays and digs
-/// that come in at one moment count each other.
+/// that come in at one moment see each other. A draft is nothing to dig behind.
 async fn lock(
     tx: &impl ConnectionTrait,
     scope: Scope,
@@ -113,38 +174,12 @@ async fn lock(
         .await?
         .ok_or_else(|| ApiError::not_found("recommendation"))?;
     match held.status {
-        Status::Issued | Status::Acknowledged => Ok(held),
-        Status::Draft => Err(wrong_state("The recommendation is a draft. Issue it first.")),
-        Status::Superseded => Err(wrong_state(
-            "The recommendation was superseded. Send the dig check to the revision that counts.",
+        Status::Issued | Status::Acknowledged | Status::Superseded => Ok(held),
+        Status::Draft => Err(ApiError::new(
+            ProblemCode::WrongState,
+            "The recommendation is a draft: nobody has set a planter by it. Issue it first, or send the dig check to the revision that counts.",
         )),
     }
-}
-
-fn wrong_state(why: &str) -> ApiError {
-    ApiError::new(ProblemCode::WrongState, why)
-}
-
-/// Digs of all revisions of the series that came in before this one.
-async fn digs_before(
-    db: &impl ConnectionTrait,
-    sheet: &recommendations::Model,
-) -> Result<u32, ApiError> {
-    let scope = Scope::of_practice(sheet.practice_id);
-    let series: Vec<Uuid> = scope
-        .recommendations()
-        .select_only()
-        .column(recommendations::Column::Id)
-        .filter(recommendations::Column::SeriesId.eq(sheet.series_id))
-        .into_tuple()
-        .all(db)
-        .await?;
-    let digs = scope
-        .dig_checks()
-        .filter(dig_checks::Column::RecommendationId.is_in(series))
-        .count(db)
-        .await?;
-    Ok(u32::try_from(digs).unwrap_or(u32::MAX))
 }
 
 /// A pressure that nobody can turn into a force is said not to have been used.
@@ -174,21 +209,38 @@ fn asks_for_a_change(change: &Change) -> bool {
     }
 }
 
+/// Whether a change of such a dig may wait for the advisor.
+fn may_be_decided(notices: &[DigNotice]) -> bool {
+    notices.iter().all(|notice| NoticeCode::from(notice.code).may_be_decided())
+}
+
+/// A dig check to be stored.
+#[derive(Debug)]
+struct NewDig<'a> {
+    given: &'a DigCheckIn,
+    judged: &'a Judgement,
+    notices: &'a [DigNotice],
+    series_id: Uuid,
+}
+
 fn dig_row(
     sheet: &recommendations::Model,
     by: Author,
-    given: &DigCheckIn,
-    judged: &Judgement,
-) -> serde_json::Result<dig_checks::ActiveModel> {
+    new: &NewDig<'_>,
+) -> Result<dig_checks::ActiveModel, ApiError> {
+    let NewDig { given, judged, notices, series_id } = new;
+    let fingerprint = same::fingerprint(*series_id, given)?;
     Ok(dig_checks::ActiveModel {
         practice_id: Set(sheet.practice_id),
         id: Set(by.id),
         recommendation_id: Set(sheet.id),
         dug_at: Set(given.dug_at),
-        observation: Set(serde_json::to_value(given)?),
-        result: Set(serde_json::to_value(judged)?),
+        observation: Set(serde_json::to_value(given).map_err(ApiError::internal)?),
+        result: Set(serde_json::to_value(judged).map_err(ApiError::internal)?),
         created_at: Set(by.now),
         created_by: Set(by.account_id),
+        fingerprint: Set(Some(fingerprint)),
+        notices: Set(Some(serde_json::to_value(notices).map_err(ApiError::internal)?)),
     })
 }
 
@@ -216,4 +268,10 @@ fn adjustment_row(
 /// What a stored dig check was judged to say.
 pub fn judgement_of(row: &dig_checks::Model) -> Result<Judgement, ApiError> {
     serde_json::from_value(row.result.clone()).map_err(ApiError::internal)
+}
+
+/// What was to be noticed about a dig check; nothing was kept before there were notices.
+pub fn notices_of(row: &dig_checks::Model) -> Result<Vec<DigNotice>, ApiError> {
+    let Some(notices) = row.notices.clone() else { return Ok(Vec::new()) };
+    serde_json::from_value(notices).map_err(ApiError::internal)
 }

@@ -25,10 +25,10 @@ mirror! {
 
     /// What may be wrong.
     DigCause = domain::dig::Cause {
-        SoilTooWet CleanerTooDeep CleanerWrapped FrameLifts BarTooHigh WornOrMisread Hairpin
-        DiscsApart SeedOffBottom LooseUnit TooMuchForce TooLittleForce TooFast LeverOff DrySeedZone
-        TyreTracks OddRow ClosingTooMild ClosingOffCentre ClosingTooHard SpacingTooFast Meter
-        RateOff
+        SoilTooWet CleanerTooDeep CleanerWrapped FrameLifts BarTooHigh BarTooLow WornOrMisread
+        Hairpin DiscsApart SeedOffBottom LooseUnit UnevenRows TooMuchForce TooLittleForce TooFast
+        LeverOff DrySeedZone TyreTracks OddRow ClosingTooMild ClosingOffCentre ClosingTooHard
+        SpacingTooFast Meter RateOff
     }
 
     /// The order in which causes are dealt with: soil, iron, settings, single rows, closing, seed.
@@ -52,4 +52,18 @@ mirror! {
     /// Where the mean depth lies against the tolerance, with its whole interval: `inside`,
     /// `shallow`, `deep`, or `open` when the interval reaches over an edge or there is none.
     DepthSide = domain::dig::Side { Inside Shallow Deep Open }
+
+    /// What is to be known about a dig.
+    ///
+    /// `dug_before_issue`: it was dug more than 15 minutes before its settings were issued.
+    /// `settings_not_reported`: so it was, and it does not say what was set, so no change of that is
+    /// proposed. `revision_replaced`: a later revision counts; no change waits for a decision.
+    /// `same_readings`: they came before with another place or other notes, and count once.
+    /// `resembles_another`: another dig has the same time and rows, with other readings.
+    /// `rows_picked`: the rows were not chosen as the plan asked. `unit_doubtful`: the depths are
+    /// next to nothing, and would be usual in another unit.
+    DigNoticeCode = domain::dig::NoticeCode {
+        DugBeforeIssue SettingsNotReported RevisionReplaced SameReadings ResemblesAnother RowsPicked
+        UnitDoubtful
+    }
 }

@@ -7,6 +7,7 @@ pub mod dto;
 mod get;
 mod list;
 mod parse;
+pub mod resistance;
 pub mod store;
 pub mod texture;
 mod update;
@@ -22,6 +23,7 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(create::create)
         .service(list::list)
         .service(get::get)
+        .service(resistance::get_resistance)
         .service(update::update)
         .service(delete::delete);
 }

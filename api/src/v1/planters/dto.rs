@@ -19,6 +19,7 @@ use crate::http::{ApiError, Refused, text};
     "makeup": {
         "rows": 8,
         "row_width": {"value": 30, "unit": "[in_i]"},
+        "tyre_rows": [3, 6],
         "unit": {
             "hopper": {"kind": "per_row", "volume": {"value": 1.6, "unit": "[bu_us]"}},
             "opener": {"new_diameter": {"value": 15, "unit": "[in_i]"}},
@@ -101,6 +102,7 @@ impl PlanterPatch {
     "makeup": {
         "rows": 8,
         "row_width": {"value": 30, "unit": "[in_i]"},
+        "tyre_rows": [3, 6],
         "unit": {
             "hopper": {"kind": "per_row", "volume": {"value": 1.6, "unit": "[bu_us]"}},
             "opener": {"new_diameter": {"value": 15, "unit": "[in_i]"}},

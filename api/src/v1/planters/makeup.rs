@@ -23,6 +23,7 @@ pub const MOST_SECTIONS: usize = 9;
 #[schema(examples(json!({
     "rows": 8,
     "row_width": {"value": 30, "unit": "[in_i]"},
+    "tyre_rows": [3, 6],
     "unit": {
         "weight": {"value": 175, "unit": "[lbf_av]"},
         "hopper": {"kind": "per_row", "volume": {"value": 1.6, "unit": "[bu_us]"}},
@@ -40,6 +41,12 @@ pub struct Makeup {
     pub rows: u16,
     /// Distance between rows, 5 to 60 in.
     pub row_width: Quantity,
+    /// Rows that run behind a tractor or planter tyre, counted from 1 at the left end, each once.
+    /// One of them is among the rows of a dig plan, and a row of a dig counts as behind a tyre where
+    /// the dig does not say.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 64, example = json!([3, 6]))]
+    pub tyre_rows: Vec<u16>,
     /// The row unit.
     pub unit: RowUnit,
     /// What adds force to the row units.

@@ -8,6 +8,7 @@ mod get;
 mod list;
 pub mod makeup;
 mod parse;
+pub mod resistance;
 mod seed_order;
 pub mod store;
 mod update;
@@ -15,6 +16,7 @@ mod update;
 pub(in crate::v1) use parse::{discs, lever};
 
 pub use makeup::{ClosingPair, CoulterMount, Makeup, RowCleaner};
+pub(crate) use parse::rows_behind_tyres;
 
 use crate::operations::Operations;
 
@@ -25,6 +27,7 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(list::list)
         .service(get::get)
         .service(seed_order::get_seed_order)
+        .service(resistance::get_resistance)
         .service(update::update)
         .service(delete::delete);
 }

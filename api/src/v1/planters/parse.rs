@@ -1,5 +1,7 @@
 //! From the wire into the domain: each number in range, and numbers that fit one another.
 
+use std::collections::BTreeSet;
+
 use domain::planter::{self, Arms, Calibration, DownForce, Notch, Planter};
 use domain::quantity::{Bound, Measured, bounds};
 
@@ -20,6 +22,7 @@ impl Makeup {
         let Self {
             rows,
             row_width,
+            tyre_rows,
             unit,
             down_force,
             frame,
@@ -31,6 +34,8 @@ impl Makeup {
         refused.take(count(&format!("{pointer}/rows"), *rows, 1, MOST_ROWS));
         let row_width =
             refused.take(row_width.parse(&format!("{pointer}/row_width"), &bounds::ROW_WIDTH));
+        let tyre_rows =
+            refused.take_all(rows_behind_tyres(&format!("{pointer}/tyre_rows"), tyre_rows, *rows));
         let unit = refused.take_all(row_unit(&format!("{pointer}/unit"), unit));
         let down_force =
             refused.take_all(source(&format!("{pointer}/down_force"), down_force, calibration));
@@ -51,6 +56,7 @@ impl Makeup {
             Planter {
                 rows: *rows,
                 row_width,
+                tyre_rows: tyre_rows.unwrap_or_default(),
                 unit,
                 down_force,
                 frame,
@@ -60,6 +66,27 @@ impl Makeup {
             },
         )
     }
+}
+
+/// Row numbers of a planter with so many rows, each once; they come out rising.
+pub(crate) fn rows_behind_tyres(pointer: &str, given: &[u16], rows: u16) -> Parsed<Vec<u16>> {
+    let mut refused = Refused::default();
+    refused.take(count(pointer, given.len(), 0, usize::from(MOST_ROWS)));
+    let mut seen = BTreeSet::new();
+    for (index, row) in given.iter().enumerate() {
+        let at = format!("{pointer}/{index}");
+        if !(1..=rows).contains(row) {
+            refused.add(
+                BadMember::new(at, "The planter has no such row.")
+                    .given(row)
+                    .allowed(format!("1 to {rows}"))
+                    .why("rows are counted from 1 at the left end"),
+            );
+        } else if !seen.insert(*row) {
+            refused.add(BadMember::new(at, "This row was given before.").given(row));
+        }
+    }
+    done(refused, seen.into_iter().collect())
 }
 
 fn row_unit(pointer: &str, given: &RowUnit) -> Parsed<planter::RowUnit> {

@@ -1,6 +1,7 @@
 //! From stored rows to the engine.
 
 use domain::conditions::Conditions;
+use domain::learning::{Learned, Lessons, Place, SoilClass};
 use domain::planter::Planter;
 use domain::provenance::Coefficients;
 use domain::settings::{Goals, Inputs, Recommendation, recommend};
@@ -63,10 +64,28 @@ pub async fn sources(
     Ok(Sources { field, planter, conditions, calibration })
 }
 
-/// What the engine works with: a snapshot that stays with the recommendation.
-pub fn inputs(sources: &Sources, goals: Goals) -> Result<Inputs, ApiError> {
+/// What the engine works with: a snapshot that stays with the recommendation, with what digs taught
+/// by now.
+pub fn inputs(sources: &Sources, goals: Goals, learned: &Learned) -> Result<Inputs, ApiError> {
     let goals = with_area(goals, &sources.field)?;
-    Ok(Inputs { planter: planter_of(sources)?, field: field_of(sources)?, goals })
+    let plain = Inputs::new(planter_of(sources)?, field_of(sources)?, goals);
+    Ok(with_lessons(plain, (sources.planter.id, sources.field.id), learned))
+}
+
+/// The inputs with what digs taught by now about the planter and the field.
+pub fn with_lessons(
+    inputs: Inputs,
+    (planter_id, field_id): (Uuid, Uuid),
+    learned: &Learned,
+) -> Inputs {
+    let place = Place {
+        class: SoilClass::of(&inputs.field),
+        planter: planter_id.as_u128(),
+        field: field_id.as_u128(),
+        season: learned.season(),
+    };
+    let lessons = Some(learned.lessons(&place)).filter(Lessons::any);
+    Inputs { lessons, ..inputs }
 }
 
 /// The area of the field is what is planted, where the goals name none.

@@ -2,9 +2,9 @@
 
 use actix_web::post;
 use actix_web::web::Data;
+use domain::learning::Learned;
 use domain::provenance::Coefficients;
 use domain::settings::Goals;
-use sea_orm::DatabaseConnection;
 
 use super::answer::Recommendation;
 use super::compute::{self, Sources, Wanted};
@@ -17,6 +17,7 @@ use crate::db;
 use crate::entities::recommendations;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, Body, ETag, Query};
+use crate::learned::season_of;
 use crate::v1::author::Author;
 use crate::v1::coefficients::figures_in_force;
 use crate::v1::units::UnitsQuery;
@@ -49,13 +50,13 @@ pub(super) async fn create(
 ) -> Result<Answer<Recommendation>, ApiError> {
     let (wanted, goals) = body.into_inner().split();
     let by = Author::of(&app, &caller);
-    let row = draft(&app.db, caller.scope(), by, wanted, Place::First, goals).await?;
+    let row = draft(&app, caller.scope(), by, wanted, Place::First, goals).await?;
     made(&row, caller.units(query.0.units))
 }
 
 /// Works out and stores a draft.
 pub(super) async fn draft(
-    db: &DatabaseConnection,
+    app: &AppState,
     scope: Scope,
     by: Author,
     wanted: Wanted,
@@ -63,10 +64,11 @@ pub(super) async fn draft(
     goals: GoalsIn,
 ) -> Result<recommendations::Model, ApiError> {
     let wishes = Box::new(goals.parse("/goals")?);
-    let sources = compute::sources(db, scope, wanted).await?;
-    let figures = figures_in_force(db, scope).await?;
-    let new = worked_out(sources, *wishes, figures, (place, goals))?;
-    let tx = db::begin(db).await?;
+    let sources = compute::sources(&app.db, scope, wanted).await?;
+    let figures = figures_in_force(&app.db, scope).await?;
+    let learned = app.lessons.of(&app.db, scope, &figures, season_of(by.now)).await?;
+    let new = worked_out(sources, *wishes, figures, (place, goals), &learned)?;
+    let tx = db::begin(&app.db).await?;
     let row = store::insert_revision(&tx, scope, by, &new).await?;
     tx.commit().await?;
     Ok(row)
@@ -78,8 +80,9 @@ fn worked_out(
     wishes: Goals,
     figures: Box<Coefficients>,
     (place, goals): (Place, GoalsIn),
+    learned: &Learned,
 ) -> Result<Box<NewRevision>, ApiError> {
-    let inputs = compute::inputs(&sources, wishes)?;
+    let inputs = compute::inputs(&sources, wishes, learned)?;
     let result = compute::result(&inputs, &figures);
     Ok(Box::new(NewRevision {
         field_id: sources.field.id,

@@ -56,6 +56,6 @@ pub(super) async fn revise(
         calibration_id: calibration_id.or(before.calibration_id),
     };
     let by = Author::of(&app, &caller);
-    let row = draft(&app.db, caller.scope(), by, wanted, place, goals).await?;
+    let row = draft(&app, caller.scope(), by, wanted, place, goals).await?;
     made(&row, caller.units(query.0.units))
 }

@@ -1,6 +1,6 @@
 //! What an entry says, in words that a grower uses.
 
-use domain::dig::{DepthStatistics, Judgement};
+use domain::dig::{DepthStatistics, Judgement, NoticeCode};
 use serde::Serialize;
 
 use super::dto::TimelineKind;
@@ -9,8 +9,8 @@ use crate::http::ApiError;
 use crate::v1::adjustments::store::proposal_of;
 use crate::v1::calibrations::store::line;
 use crate::v1::conditions::dto::{ConditionsIn, CoverCropIn};
-use crate::v1::dig_checks::answer::{set, words};
-use crate::v1::dig_checks::store::judgement_of;
+use crate::v1::dig_checks::answer::{DigNotice, set, words};
+use crate::v1::dig_checks::store::{judgement_of, notices_of};
 use crate::v1::plain::{from_to, quantity};
 use crate::v1::recommendations::show::Show;
 use crate::v1::recommendations::store::result_of;
@@ -91,8 +91,16 @@ pub(super) fn dig(row: &dig_checks::Model, show: Show) -> Result<Told, ApiError>
     let found = statistics
         .depth
         .map_or_else(|| "No depth was measured.".to_owned(), |depth| depth_found(&depth, show));
-    let summary = format!("{found} {}", words(&proposal.change, show));
+    let noticed = noticed(&notices_of(row)?);
+    let summary = format!("{found} {}{noticed}", words(&proposal.change, show));
     Ok(Told { title: "Dig check".to_owned(), summary })
+}
+
+/// ` Note: ` and what is to be known about the dig; nothing for an ordinary one.
+fn noticed(notices: &[DigNotice]) -> String {
+    let brief = |notice: &DigNotice| NoticeCode::from(notice.code).brief();
+    let list: Vec<&str> = notices.iter().map(brief).collect();
+    if list.is_empty() { String::new() } else { format!(" Note: {}.", list.join("; ")) }
 }
 
 fn depth_found(depth: &DepthStatistics, show: Show) -> String {

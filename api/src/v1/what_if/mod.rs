@@ -14,6 +14,7 @@ mod cover_nitrogen;
 mod cylinder_force;
 mod degree_days;
 mod depth_statistics;
+mod dig_plan;
 mod disc_wear;
 mod draft;
 mod field_capacity;
@@ -90,6 +91,7 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(residue_cover::calculate)
         .service(spacing_quality::calculate)
         .service(depth_statistics::calculate)
+        .service(dig_plan::calculate)
         .service(in_furrow_flow::calculate)
         .service(catch_test::calculate)
         .service(salt_limit::calculate)

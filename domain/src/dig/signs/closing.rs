@@ -41,9 +41,14 @@ pub(in super::super) fn too_hard(scene: &Scene<'_>) -> Option<Evidence> {
         return None;
     }
     let wet = scene.soil_wet() == Some(true);
+    let crumbly = scene.walls(Wall::Crumbly);
     Some(
         Evidence::default()
             .pro(format!("the soil over the seed is packed or crusted {}", packed.words()))
-            .pro_if(wet, "the field report says that the soil is wet"),
+            .pro_if(wet, "the field report says that the soil is wet")
+            .con_if(
+                crumbly.most(),
+                "the wall of the furrow crumbles, so the soil bears the wheels",
+            ),
     )
 }

@@ -1,96 +1,59 @@
-//! Soil and iron: what must be right before a setting is touched.
+//! Soil and units: what must be right before a setting is touched.
 
 use super::super::finding::Evidence;
-use super::super::reading::{Bottom, CleanerRunning, PrintDepth, Wall, WheelFeel};
+use super::super::reading::{CleanerRunning, Closure, PrintDepth, Wall, WheelFeel};
 use super::super::say;
 use super::super::scene::Scene;
-use super::super::set_aside::Apart;
 use crate::planter::DiscVerdict;
 use crate::quantity::{Length, Measured};
 
 const INCH: f64 = 0.0254;
-/// Slope of arms under a bar that runs an inch too high, 380 mm arms: tan(3.8 degrees).
-const AN_INCH_TOO_HIGH: f64 = 0.066_4;
 
 pub(in super::super) fn soil_too_wet(scene: &Scene<'_>) -> Option<Evidence> {
     let shiny = scene.walls(Wall::Shiny);
-    if !(shiny.most() && scene.soil_wet() == Some(true)) {
+    let wet = scene.soil_wet();
+    // Where nobody reported the soil, wheels that are locked explain a shiny wall as well.
+    let unexplained = wet.is_none() && shiny.agreed() && !scene.wheels(WheelFeel::Locked).agreed();
+    if !(shiny.most() && wet == Some(true) || unexplained) {
         return None;
     }
     let free = scene.wheels(WheelFeel::SpinFree);
     Some(
         Evidence::default()
             .pro(format!("the wall shines {}", shiny.words()))
-            .pro("the field report says that the soil is wet")
+            .pro_if(wet == Some(true), "the field report says that the soil is wet")
             .pro_if(scene.prints(PrintDepth::Deep).most(), "the wheels leave a deep print")
-            .con_if(free.most(), "the gauge wheels spin free"),
+            .con_if(wet.is_none(), "nobody reported how wet the soil is")
+            .con_if(free.most(), "the gauge wheels spin free")
+            .con_if(scene.soil_disputed(), "another sign of the field report says that it is fit"),
     )
 }
 
+/// Seen on most rows it speaks by itself: it digs where it should brush, whatever it carries yet.
 pub(in super::super) fn cleaner_too_deep(scene: &Scene<'_>) -> Option<Evidence> {
     let below = scene.cleaners(CleanerRunning::BelowSurface);
     let carried = scene.wheels(WheelFeel::SpinFree).agreed();
-    if !(below.agreed() && (scene.shallow() || carried)) {
-        return None;
-    }
-    Some(
+    below.agreed().then(|| {
         Evidence::default()
             .pro(format!("the cleaner runs below the soil surface {}", below.words()))
             .pro_if(scene.shallow(), "seed lies shallow")
-            .pro_if(carried, "the gauge wheels spin free"),
-    )
+            .pro_if(carried, "the gauge wheels spin free")
+            .con_if(scene.wheels_carry(), "the gauge wheels carry load")
+            .con_if(scene.on_target(), "seed lies at depth")
+    })
 }
 
 pub(in super::super) fn cleaner_wrapped(scene: &Scene<'_>) -> Option<Evidence> {
     let wrapped = scene.cleaners(CleanerRunning::Wrapped);
     let green = scene.cover_is_green();
+    let clean = scene.on_target() && scene.closures(Closure::Closed).most();
     wrapped.any().then(|| {
         Evidence::default()
             .pro(format!("the cleaner is wrapped {}", wrapped.words()))
             .pro_if(green, "the cover is alive")
+            .con_if(clean, "seed lies at depth and the furrow is closed")
             .on(wrapped.rows_if_few())
     })
-}
-
-pub(in super::super) fn frame_lifts(scene: &Scene<'_>) -> Option<Evidence> {
-    let outer = scene.aside(Apart::Outer);
-    let free = scene.free_only(|r| r.outer);
-    if outer.is_empty() && free.is_empty() {
-        return None;
-    }
-    let shallower = outer.first().map(|o| {
-        let by = say::inches(Length::from_si(o.difference.si().abs()));
-        format!("the outer rows lie {by} shallower than the others")
-    });
-    let mut evidence = Evidence::default();
-    if let Some(words) = shallower {
-        evidence = evidence.pro(words);
-    }
-    let others = scene.wheels(WheelFeel::SpinFree);
-    Some(
-        evidence
-            .pro_if(!free.is_empty(), "only on the outer rows do the gauge wheels spin free")
-            .con_if(others.most(), "the wheels spin free on the other rows too"),
-    )
-}
-
-pub(in super::super) fn bar_too_high(scene: &Scene<'_>) -> Option<Evidence> {
-    let arms = scene.case.planter.unit.arms;
-    let slope = match (arms.angle, arms.bar_too_high) {
-        (Some(angle), _) => angle.si().tan(),
-        (None, Some(high)) => high.si() / arms.length.map_or(0.380, Measured::si),
-        (None, None) => return None,
-    };
-    let light = scene.wheels(WheelFeel::SpinFree).agreed();
-    if slope < AN_INCH_TOO_HIGH || !(scene.shallow() || light) {
-        return None;
-    }
-    Some(
-        Evidence::default()
-            .pro("the arms slope down to the rear, so the pull lifts the units")
-            .pro_if(light, "the gauge wheels spin free")
-            .pro_if(scene.shallow(), "seed lies shallow"),
-    )
 }
 
 pub(in super::super) fn worn_or_misread(scene: &Scene<'_>) -> Option<Evidence> {
@@ -120,54 +83,56 @@ pub(in super::super) fn worn_or_misread(scene: &Scene<'_>) -> Option<Evidence> {
             .pro_if(firm.most(), "the gauge wheels carry load, so the stop is reached")
             .pro_if(scene.discs() == DiscVerdict::Replace, "the discs are worn to their limit")
             .pro_if(explains, "the measured wear explains at least half of it")
-            .con_if(scene.discs() == DiscVerdict::NotMeasured, "nobody measured the discs"),
+            .con_if(scene.discs() == DiscVerdict::NotMeasured, "nobody measured the discs")
+            .con_if(scene.prints(PrintDepth::None).most(), "the wheels leave no print")
+            .con_if(free.any(), format!("the gauge wheels spin free {}", free.words())),
     )
-}
-
-pub(in super::super) fn hairpin(scene: &Scene<'_>) -> Option<Evidence> {
-    use crate::conditions::ResidueFeel;
-    let tucked = scene.tally(|r| r.residue_in_furrow);
-    let feel = scene.case.conditions.residue_feel;
-    let damp = matches!(feel, Some(ResidueFeel::Pliable | ResidueFeel::Wet));
-    tucked.any().then(|| {
-        Evidence::default()
-            .pro(format!("residue is tucked into the furrow {}", tucked.words()))
-            .pro_if(damp, "the residue does not snap")
-            .pro_if(scene.discs() == DiscVerdict::Replace, "the discs are worn to their limit")
-            .pro_if(scene.shallow(), "seed lies shallow")
-            .on(tucked.rows_if_few())
-    })
-}
-
-pub(in super::super) fn discs_apart(scene: &Scene<'_>) -> Option<Evidence> {
-    let ridged = scene.tally(|r| r.bottom.map(|b| b == Bottom::W));
-    ridged.any().then(|| {
-        Evidence::default()
-            .pro(format!("the furrow has a W bottom {}", ridged.words()))
-            .pro_if(scene.discs() == DiscVerdict::Replace, "the discs are worn to their limit")
-            .on(ridged.rows_if_few())
-    })
-}
-
-pub(in super::super) fn seed_off_bottom(scene: &Scene<'_>) -> Option<Evidence> {
-    let above = scene.tally(|r| r.seed_on_bottom.map(|on| !on));
-    above.any().then(|| {
-        Evidence::default()
-            .pro(format!("seed lies above the bottom of the furrow {}", above.words()))
-            .pro_if(scene.scattered(), "depth scatters from seed to seed")
-            .on(above.rows_if_few())
-    })
 }
 
 pub(in super::super) fn loose_unit(scene: &Scene<'_>) -> Option<Evidence> {
     let slow = scene.case.coefficients.reference_speed.low;
-    let speed = scene.dig.settings().speed?;
-    if !scene.scattered() || speed.si() / 0.447_04 > slow + 1e-9 {
-        return None;
-    }
+    let speed = scene.dig.settings().speed.filter(|s| s.si() / 0.447_04 <= slow + 1e-9);
+    let Some(speed) = speed.filter(|_| scene.scattered()) else { return loose_row(scene) };
+    let free = scene.wheels(WheelFeel::SpinFree);
     Some(
         Evidence::default()
             .pro("depth scatters from seed to seed")
-            .pro(format!("at {} speed is not to blame", say::mph(speed))),
+            .pro(format!("at {} speed is not to blame", say::mph(speed)))
+            .con_if(free.most(), "the gauge wheels spin free: a light unit bounces as well")
+            .con_if(scene.seeds_per_row() < 3.0, "fewer than three seeds a row were measured"),
+    )
+}
+
+/// The other rows are as fast. A row that rides free follows the soil instead.
+fn loose_row(scene: &Scene<'_>) -> Option<Evidence> {
+    let free = scene.free_rows();
+    let rows: Vec<u16> =
+        scene.scattered_rows().into_iter().filter(|row| !free.contains(row)).collect();
+    let felt = scene.dig.rows().iter().filter(|r| rows.contains(&r.row));
+    let unfelt = felt.filter(|r| r.gauge_wheels.is_none()).count() > 0;
+    (!rows.is_empty()).then(|| {
+        Evidence::default()
+            .pro(format!("depth scatters from seed to seed on {} only", say::rows(&rows)))
+            .con_if(unfelt, "nobody felt the gauge wheels there")
+            .on(rows)
+    })
+}
+
+/// A row that carries load stops where its stop stands, so rows that carry load and differ have
+/// stops that differ.
+pub(in super::super) fn uneven_rows(scene: &Scene<'_>) -> Option<Evidence> {
+    let depth = scene.depth()?;
+    let carried = scene.wheels_carry();
+    if depth.planter.rows < 3 || !carried || !scene.rows_differ() {
+        return None;
+    }
+    let between = say::inches(depth.spread.between?);
+    let free = scene.wheels(WheelFeel::SpinFree);
+    Some(
+        Evidence::default()
+            .pro(format!("the rows differ by {between} (standard deviation)"))
+            .pro("the gauge wheels carry load, so each row lies where its stop lets it")
+            .con_if(free.any(), format!("the gauge wheels spin free {}", free.words()))
+            .con_if(scene.scattered(), "depth scatters from seed to seed as well"),
     )
 }

@@ -3,7 +3,7 @@
 use super::super::finding::Evidence;
 use super::super::reading::{Bottom, CleanerRunning, RowReading, WheelFeel};
 use super::super::say;
-use super::super::scene::Scene;
+use super::super::scene::{Scene, wheel_feel};
 use super::super::set_aside::{Apart, SetAside};
 use crate::provenance::Text;
 use crate::quantity::{Length, Measured};
@@ -22,9 +22,14 @@ pub(in super::super) fn tyre_tracks(scene: &Scene<'_>) -> Option<Evidence> {
         let by = say::inches(Length::from_si(first.difference.si().abs()));
         evidence = evidence.pro(format!("rows behind tyres lie {by} shallower than the others"));
     }
+    let own = scene.dig.rows().iter().filter(|r| rows.contains(&r.row));
+    let felt: Vec<WheelFeel> = own.filter_map(wheel_feel).collect();
+    let stopped = !felt.is_empty() && felt.iter().all(|feel| *feel != WheelFeel::SpinFree);
     Some(
         evidence
             .pro_if(!free.is_empty(), "only behind tyres do the gauge wheels spin free")
+            .con_if(aside.is_empty() && scene.depth().is_some(), "seed lies there as elsewhere")
+            .con_if(stopped, "their gauge wheels carry load: they reach their stop")
             .on(rows),
     )
 }
@@ -40,10 +45,22 @@ pub(in super::super) fn odd_row(scene: &Scene<'_>) -> Option<Evidence> {
     }
     rows.sort_unstable();
     rows.dedup();
+    let mut con: Vec<Text> = Vec::new();
+    if aside.is_empty() && scene.depth().is_some() {
+        con.push(Text::Borrowed("seed lies there as deep as on the others"));
+    }
+    if few_seeds(scene, &rows) {
+        con.push(Text::Borrowed("fewer than three seeds were measured there"));
+    }
     for reading in scene.dig.rows().iter().filter(|r| rows.contains(&r.row)) {
         pro.extend(own_signs(reading).map(|w| Text::Owned(format!("row {}: {w}", reading.row))));
     }
-    (!rows.is_empty()).then(|| Evidence { pro, con: Vec::new(), rows })
+    (!rows.is_empty()).then(|| Evidence { pro, con, rows })
+}
+
+fn few_seeds(scene: &Scene<'_>, rows: &[u16]) -> bool {
+    let measured = scene.dig.rows().iter().filter(|r| rows.contains(&r.row));
+    measured.map(|r| r.seed_depths.len()).any(|seeds| (1..3).contains(&seeds))
 }
 
 fn depth_words(aside: &SetAside) -> String {

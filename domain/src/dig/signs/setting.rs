@@ -5,6 +5,7 @@ use super::super::reading::{PrintDepth, Wall, WheelFeel};
 use super::super::say;
 use super::super::scene::Scene;
 use super::super::settled::Side;
+use crate::conditions::Moisture;
 use crate::quantity::{Length, Measured};
 
 pub(in super::super) fn too_much_force(scene: &Scene<'_>) -> Option<Evidence> {
@@ -28,6 +29,7 @@ pub(in super::super) fn too_much_force(scene: &Scene<'_>) -> Option<Evidence> {
             .pro_if(deep.most(), "the wheels leave a deep print")
             .pro_if(shiny.most(), "the wall of the furrow shines")
             .con_if(crumbly.most(), "the wall of the furrow crumbles")
+            .con_if(scene.prints(PrintDepth::None).most(), "the wheels leave no print")
             .con_if(scene.shallow(), "seed lies shallow"),
     )
 }
@@ -96,7 +98,8 @@ pub(in super::super) fn lever_off(scene: &Scene<'_>) -> Option<Evidence> {
         Evidence::default()
             .pro(words)
             .pro_if(carried, "the gauge wheels carry load, so the stop is reached")
-            .con_if(free.of == 0, "nobody felt the gauge wheels"),
+            .con_if(free.of == 0, "nobody felt the gauge wheels")
+            .con_if(!scene.rows_alike(), "the rows differ by more than half the tolerance"),
     )
 }
 
@@ -105,10 +108,12 @@ pub(in super::super) fn dry_seed_zone(scene: &Scene<'_>) -> Option<Evidence> {
     if !dry.agreed() || scene.shallow() {
         return None;
     }
+    let moist = scene.case.conditions.moisture.is_some_and(|m| m >= Moisture::Moist);
     Some(
         Evidence::default()
             .pro(format!("the soil around the seed is dry {}", dry.words()))
             .pro_if(scene.on_target(), "seed lies at the depth that was wanted")
+            .con_if(moist, "the field report says that the soil is moist")
             .con_if(scene.deep(), "seed lies deeper than wanted already"),
     )
 }

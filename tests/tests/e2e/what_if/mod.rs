@@ -29,6 +29,7 @@ const CALCULATIONS: &[&str] = &[
     "cylinder-force",
     "degree-days",
     "depth-statistics",
+    "dig-plan",
     "disc-wear",
     "draft",
     "field-capacity",

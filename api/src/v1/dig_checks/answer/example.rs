@@ -23,7 +23,7 @@ pub fn example() -> Value {
 fn made() -> Option<DigCheck> {
     let inputs = example_inputs()?;
     let sheet = recommend(&inputs, &Coefficients::STANDARD);
-    let case = Context::of_sheet(&inputs, &sheet, &Coefficients::STANDARD, 0);
+    let case = Context::of_sheet(&inputs, &sheet, &Coefficients::STANDARD);
     let given: DigCheckIn = serde_json::from_value(found()).ok()?;
     let dig = given.parse(given.dug_at, &inputs.planter).ok()?;
     let at: DateTime<Utc> = "2027-04-29T15:31:00Z".parse().ok()?;
@@ -36,6 +36,8 @@ fn made() -> Option<DigCheck> {
         result: Value::Null,
         created_at: at,
         created_by: id(0x03),
+        fingerprint: None,
+        notices: None,
     };
     let judged = judge(&dig, &case);
     Some(DigCheck::shown(&row, given, judged, Some(id(0x51)), Show(System::Us)))

@@ -3,7 +3,9 @@
 mod change;
 mod example;
 mod finding;
+mod limits;
 mod missing;
+mod notice;
 mod proposal;
 mod resistance;
 mod rows;
@@ -14,6 +16,7 @@ pub use change::{ChangeOut, set, words};
 pub use example::example;
 pub use finding::FindingOut;
 pub use missing::{IgnoredOut, MissingOut};
+pub use notice::DigNotice;
 pub use proposal::ProposalOut;
 pub use resistance::ResistanceOut;
 pub use rows::{RowDepthOut, SetAsideOut};
@@ -31,6 +34,7 @@ use super::observation::DigCheckIn;
 use super::store;
 use crate::entities::dig_checks;
 use crate::http::ApiError;
+use crate::v1::learned::LearnedOut;
 use crate::v1::recommendations::show::Show;
 use crate::v1::trace::{self, Assumed, TraceStep};
 
@@ -44,6 +48,10 @@ pub struct DigCheck {
     pub recommendation_id: Uuid,
     /// What was found, as it was entered.
     pub observation: DigCheckIn,
+    /// What is to be known beside: that it came early, late or twice, and what follows from that.
+    /// Empty for an ordinary dig.
+    #[schema(max_items = 10)]
+    pub notices: Vec<DigNotice>,
     /// What the depths say; absent when none was measured.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -61,6 +69,11 @@ pub struct DigCheck {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub adjustment_id: Option<Uuid>,
+    /// What this dig and all earlier ones taught, and what that changed; absent for dig checks of an
+    /// older engine.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub learned: Option<LearnedOut>,
     /// Resistance of the soil, where free gauge wheels on two rows or more measured it.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -93,7 +106,8 @@ impl DigCheck {
     ) -> Result<Self, ApiError> {
         let observation = DigCheckIn::stored(row)?;
         let judged = store::judgement_of(row)?;
-        Ok(Self::shown(row, observation, judged, adjustment_id, Show(system)))
+        let shown = Self::shown(row, observation, judged, adjustment_id, Show(system));
+        Ok(Self { notices: store::notices_of(row)?, ..shown })
     }
 
     fn shown(
@@ -112,16 +126,20 @@ impl DigCheck {
             ignored,
             trace,
             assumed,
+            learned,
+            lesson: _,
         } = judged;
         Self {
             id: row.id,
             recommendation_id: row.recommendation_id,
             observation,
+            notices: Vec::new(),
             depth: statistics.depth.map(|it| DepthOut::of(it, show)),
             spacing: statistics.spacing.map(|it| SpacingOut::of(it, show)),
             findings: findings.into_iter().map(FindingOut::of).collect(),
             proposal: ProposalOut::of(proposal, show),
             adjustment_id,
+            learned: learned.map(|it| LearnedOut::of(it, show)),
             resistance: resistance.map(|it| ResistanceOut::of(it, show)),
             missing: missing.into_iter().map(MissingOut::of).collect(),
             ignored: ignored.into_iter().map(IgnoredOut::of).collect(),

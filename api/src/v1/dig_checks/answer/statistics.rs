@@ -79,7 +79,10 @@ impl DepthOut {
     }
 }
 
-/// A counted share with its 95 % limits.
+/// A counted share with its 95 % limits (Wilson).
+///
+/// Readings of one row resemble each other, so that the limits rest on `worth`, not on `of`. Where a
+/// single row was measured they hold for that row only.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(as = DigShare, examples(json!({
     "share": 0.6, "low": 0.36, "high": 0.8, "of": 20, "worth": 15.4
@@ -97,7 +100,7 @@ pub struct ShareOut {
     /// How many were counted.
     #[schema(example = 20)]
     pub of: u32,
-    /// How many independent ones they are worth: seeds of one row resemble each other.
+    /// How many independent ones they are worth: readings of one row resemble each other.
     #[schema(minimum = 1, example = 15.4)]
     pub worth: f64,
 }
@@ -153,7 +156,7 @@ impl SettledOut {
     }
 }
 
-/// A mean with rows as units, with its 95 % limits.
+/// A mean with rows as units, with its 95 % limits (Student's t, rows - 1 degrees of freedom).
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(as = DigRowsMean, examples(json!({
     "mean": {"value": 1.55, "unit": "[in_i]"},
@@ -189,59 +192,114 @@ impl RowsMeanOut {
     }
 }
 
-/// Spread of the depth split into its parts; what cannot be told is absent.
+/// Spread of the depth split into its parts, each with 95 % limits; what cannot be told is absent.
+///
+/// One-way random model with rows as groups. The limits of the spread between rows and of the total
+/// are those of the modified large-sample method (Graybill and Wang), on the plain variance of the
+/// row means; those within rows come from chi-square; those of the intraclass correlation are exact.
+/// A few rows know the spread between rows badly: wide limits are no mistake.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(as = DigDepthSpread, examples(json!({
     "between": {"value": 0, "unit": "[in_i]"},
+    "between_low": {"value": 0, "unit": "[in_i]"},
+    "between_high": {"value": 0.08, "unit": "[in_i]"},
     "between_set_to_zero": true,
     "within": {"value": 0.07, "unit": "[in_i]"},
     "within_low": {"value": 0.05, "unit": "[in_i]"},
     "within_high": {"value": 0.1, "unit": "[in_i]"},
-    "intraclass": 0
+    "total": {"value": 0.07, "unit": "[in_i]"},
+    "total_low": {"value": 0.05, "unit": "[in_i]"},
+    "total_high": {"value": 0.11, "unit": "[in_i]"},
+    "intraclass": 0,
+    "intraclass_low": 0,
+    "intraclass_high": 0.55
 })))]
 pub struct DepthSpreadOut {
     /// Standard deviation between rows.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub between: Option<Quantity>,
+    /// Low limit of the spread between rows.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub between_low: Option<Quantity>,
+    /// High limit of the spread between rows.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub between_high: Option<Quantity>,
     /// Whether the estimate between rows came out negative and was set to 0.
     pub between_set_to_zero: bool,
     /// Standard deviation from seed to seed within a row.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub within: Option<Quantity>,
-    /// Low limit (95 %) of the spread within rows.
+    /// Low limit of the spread within rows.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub within_low: Option<Quantity>,
-    /// High limit (95 %) of the spread within rows.
+    /// High limit of the spread within rows.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub within_high: Option<Quantity>,
+    /// Standard deviation of a seed of any row: both parts together. With one seed a row it is all
+    /// that can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub total: Option<Quantity>,
+    /// Low limit of the total.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub total_low: Option<Quantity>,
+    /// High limit of the total.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub total_high: Option<Quantity>,
     /// Share of the variance that lies between rows, 0 to 1.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0, maximum = 1, example = 0.2)]
     pub intraclass: Option<f64>,
+    /// Low limit of the intraclass correlation; absent when nothing varies within rows.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 0, maximum = 1, example = 0)]
+    pub intraclass_low: Option<f64>,
+    /// High limit of the intraclass correlation.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 0, maximum = 1, example = 0.7)]
+    pub intraclass_high: Option<f64>,
 }
 
 impl DepthSpreadOut {
     fn of(it: DepthSpread, show: Show) -> Self {
         let DepthSpread {
             between,
+            between_low,
+            between_high,
             between_set_to_zero,
             within,
             within_low,
             within_high,
+            total,
+            total_low,
+            total_high,
             intraclass,
+            intraclass_low,
+            intraclass_high,
         } = it;
         let found = |it| show.found(it);
         Self {
             between: between.map(found),
+            between_low: between_low.map(found),
+            between_high: between_high.map(found),
             between_set_to_zero,
             within: within.map(found),
             within_low: within_low.map(found),
             within_high: within_high.map(found),
+            total: total.map(found),
+            total_low: total_low.map(found),
+            total_high: total_high.map(found),
             intraclass: intraclass.map(share),
+            intraclass_low: intraclass_low.map(share),
+            intraclass_high: intraclass_high.map(share),
         }
     }
 }

@@ -24,7 +24,7 @@ use crate::v1::recommendations::show::Show;
 /// What goes into the engine in this case.
 pub(super) fn inputs() -> Option<Inputs> {
     let goals = goals().parse("/goals").ok()?;
-    Some(Inputs { planter: planter()?, field: field(), goals })
+    Some(Inputs::new(planter()?, field(), goals))
 }
 
 fn goals() -> GoalsIn {
@@ -85,6 +85,7 @@ fn planter() -> Option<Planter> {
     Some(Planter {
         rows: 8,
         row_width: q(30.0, "[in_i]"),
+        tyre_rows: Vec::new(),
         unit: RowUnit {
             weight: Some(q(175.0, "[lbf_av]")),
             attachments: None,

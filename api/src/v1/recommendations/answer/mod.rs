@@ -54,6 +54,7 @@ use crate::entities::recommendations;
 use crate::http::ApiError;
 use crate::v1::conditions::contradiction::Contradiction;
 use crate::v1::conditions::pests::PestFinding;
+use crate::v1::learned::LearnedOut;
 use crate::v1::trace::{Assumed, Reason, TraceStep};
 
 /// Settings for one planter in one field, with reasons and ranges. Never changed once issued.
@@ -93,6 +94,11 @@ pub struct Recommendation {
     pub today: TodayOut,
     /// The settings.
     pub settings: SettingsOut,
+    /// What digs taught about this planter, soil and field, and what that changed; absent where nobody
+    /// in the practice dug.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub learned: Option<LearnedOut>,
     /// Readings of the report that cannot all be true, and which of them was used.
     #[schema(max_items = 100)]
     pub contradictions: Vec<Contradiction>,
@@ -136,7 +142,7 @@ pub struct Recommendation {
     #[schema(max_items = 1000)]
     pub trace: Vec<TraceStep>,
     /// Version of the engine that worked it out.
-    #[schema(example = "2026.1")]
+    #[schema(example = "2026.3")]
     pub engine: String,
     /// Counts the changes of status; also in the header `ETag`.
     #[schema(minimum = 1, example = 1)]
@@ -183,6 +189,7 @@ impl Recommendation {
         let SheetOfSettings {
             today,
             settings,
+            learned,
             work,
             power,
             contradictions,
@@ -212,6 +219,7 @@ impl Recommendation {
             goals,
             today,
             settings,
+            learned,
             work,
             power,
             contradictions,

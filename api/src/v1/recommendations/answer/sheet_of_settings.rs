@@ -12,6 +12,7 @@ use super::steps;
 use super::work::WorkOut;
 use crate::v1::conditions::contradiction::{Contradiction, contradictions};
 use crate::v1::conditions::pests::{PestFinding, findings};
+use crate::v1::learned::LearnedOut;
 use crate::v1::recommendations::show::Show;
 use crate::v1::recommendations::words::DiscVerdict;
 use crate::v1::trace::{self, Assumed, Reason, TraceStep};
@@ -25,6 +26,11 @@ pub struct SheetOfSettings {
     pub today: TodayOut,
     /// The settings.
     pub settings: SettingsOut,
+    /// What digs taught about this planter, soil and field, and what that changed; absent where nobody
+    /// in the practice dug.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub learned: Option<LearnedOut>,
     /// Acres, days, the price of speed, and seed for the area.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -68,7 +74,7 @@ pub struct SheetOfSettings {
     #[schema(max_items = 1000)]
     pub trace: Vec<TraceStep>,
     /// Version of the engine that worked it out.
-    #[schema(example = "2026.2")]
+    #[schema(example = "2026.3")]
     pub engine: String,
 }
 
@@ -80,6 +86,7 @@ impl SheetOfSettings {
         Self {
             today: TodayOut::of(worked.today),
             settings,
+            learned: worked.learned.map(|it| LearnedOut::of(it, show)),
             work: worked.work.as_ref().map(|advice| WorkOut::of(advice, show.0)),
             power: worked.power.as_ref().map(|advice| PowerOut::of(advice, show.0)),
             contradictions: contradictions(worked.contradictions),

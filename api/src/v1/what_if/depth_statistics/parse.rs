@@ -80,6 +80,7 @@ pub(super) fn bad(error: &ObservationError) -> BadMember {
         ObservationError::TooMany { index, .. } => format!("/rows/{index}/depths/values"),
         ObservationError::NoRows
         | ObservationError::NothingRead
+        | ObservationError::BeyondStretch { .. }
         | ObservationError::Impossible { .. } => "/rows".to_owned(),
     };
     BadMember::new(pointer, format!("{error}."))

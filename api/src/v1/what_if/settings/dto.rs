@@ -48,6 +48,6 @@ impl SettingsIn {
             return Err(refused.into());
         };
         refused.finish()?;
-        Ok(Inputs { planter, field, goals })
+        Ok(Inputs::new(planter, field, goals))
     }
 }
