@@ -132,6 +132,7 @@ fn stats_of(depths: &[Vec<f64>], spacings: &[f64]) -> Statistics {
             row.behind_tyre = false;
             row.seed_depths = inches(depths);
             row.spacings = Vec::new();
+            row.stretch = None;
         }
         s.rows[0].spacings = inches(spacings);
     });
@@ -212,8 +213,7 @@ fn scatter_of_rows(row: &Row) -> Got {
     let moved = |g: Vec<f64>| g.into_iter().map(|v| v + row.num("add")).collect();
     let rows: Vec<Vec<f64>> = groups(row.text("file")).into_iter().map(moved).collect();
     let depth = stats_of(&rows, &[]).depth.unwrap();
-    let variances: Vec<f64> =
-        depth.rows.iter().map(|r| in_inches(r.sd.unwrap()).powi(2)).collect();
+    let variances: Vec<f64> = depth.rows.iter().map(|r| in_inches(r.sd.unwrap()).powi(2)).collect();
     let most = variances.iter().copied().fold(0.0, f64::max);
     let found: Vec<bool> = depth.rows.iter().map(|r| r.scatter_p.unwrap() < 0.001).collect();
     assert_eq!(found, variances.iter().map(|v| *v >= most).collect::<Vec<_>>());

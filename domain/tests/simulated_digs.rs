@@ -1,6 +1,7 @@
 //! Digs on planters whose truth is known: how often the intervals and alarms are right.
 //!
 //! The pseudo-random numbers come from a fixed seed, so each run is the same.
+#![expect(clippy::unwrap_used, reason = "a test that meets the unexpected must fail loudly")]
 
 mod cases;
 mod digs;
@@ -238,6 +239,7 @@ fn spacings(meters: &[Meter], of_row: u16, z: &mut Normal) -> SpacingStatistics 
     setup.planter.rows = 24;
     setup.rows = (2..).zip(meters).map(|(row, _)| good_row(row)).collect();
     for (row, meter) in setup.rows.iter_mut().zip(meters) {
+        row.stretch = None;
         row.spacings = (0..of_row).map(|_| q(APART * meter.next(z), "[in_i]")).collect();
     }
     statistics(&setup.dig(), &wanted(), &K).spacing.unwrap()
@@ -312,7 +314,8 @@ fn depths(rows: &[(f64, f64)], seeds: usize, z: &mut Normal) -> DepthStatistics 
     setup.rows = (2..).zip(rows).map(|(row, _)| good_row(row)).collect();
     for (row, (mean, sd)) in setup.rows.iter_mut().zip(rows) {
         row.behind_tyre = false;
-        let mut seed = || q((8.0 * (mean + sd * z.next())).round().clamp(0.0, 48.0) / 8.0, "[in_i]");
+        let mut seed =
+            || q((8.0 * (mean + sd * z.next())).round().clamp(0.0, 48.0) / 8.0, "[in_i]");
         row.seed_depths = (0..seeds).map(|_| seed()).collect();
     }
     statistics(&setup.dig(), &wanted(), &K).depth.unwrap()
@@ -332,7 +335,9 @@ fn alarms_of_rows_stay_rare_whatever_the_dig() {
                 scatter += u32::from(found.rows.iter().any(|r| r.scatter_p.unwrap() < 0.05));
             }
             let (aside, scatter) = (f64::from(aside) / 1_000.0, f64::from(scatter) / 1_000.0);
-            println!("{rows} rows of {seeds} seeds, {between} in apart: set aside {aside}, scatter {scatter}");
+            println!(
+                "{rows} rows of {seeds} seeds, {between} in apart: set aside {aside}, scatter {scatter}"
+            );
             // Four standard errors above a level of 0.05 in 1,000 are 0.078. Rows that differ by
             // twice what is usual are no longer alike: more of them may be called odd.
             let most = if between > 0.1 { 0.11 } else { 0.078 };

@@ -15,9 +15,9 @@ use super::store::{self, Mark, Since};
 use crate::auth::Scope;
 use crate::http::ApiError;
 
-/// Most digs that are held over all practices. One takes about 1.2 kB, with its share of field,
-/// planter and class.
-const MOST_DIGS: u64 = 500_000;
+/// Most digs that are held over all practices: about 500 MB. One takes some 2.4 kB with its share of
+/// season, field and planter, at four digs a field.
+const MOST_DIGS: u64 = 200_000;
 
 /// What a practice without a dig counts as, in digs.
 const LEAST: u64 = 64;

@@ -2,7 +2,8 @@
 
 use domain::conditions::Crop;
 use domain::dig::{
-    LimitsOf, Observation, RowReading, SettingsInUse, SpacingAgainst, Statistics, Wanted, statistics,
+    LimitsOf, Observation, RowReading, SettingsInUse, SpacingAgainst, Statistics, Wanted,
+    statistics,
 };
 use domain::provenance::Coefficients;
 use domain::quantity::Length;

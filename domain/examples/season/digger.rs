@@ -35,8 +35,8 @@ const LOCKED: f64 = 0.10;
 pub(crate) struct Protocol {
     /// Places at which four rows are dug, at the most.
     pub places: u64,
-    /// Chance of being in the window with which no further place is dug, and no further dig follows
-    /// when nothing changes; without it all places are dug each time.
+    /// Chance of being in the window with which no further place is dug; without it all places are
+    /// dug each time.
     pub enough: Option<f64>,
     /// Whether the planter logs the load on each row.
     pub logged: bool,

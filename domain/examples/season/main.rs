@@ -33,7 +33,7 @@ use case::Case;
 use digger::Protocol;
 use field::K;
 use iron::Machine;
-use play::{Policy, ROUNDS, Story, play};
+use play::{Policy, Story, play};
 
 fn nothing() -> Learned {
     Learned::nothing(Prior::of(&K), Reading::of(&K), 2026)
@@ -55,7 +55,7 @@ fn main() {
     let Protocol { places, enough, .. } = Protocol::ADAPTIVE;
     println!(
         "\nThe protocol that asks for more: up to {places} places of four rows before a change while the \
-         chance of being in the window stays below {:.0} %, no more digs once it is settled. The step \
+         chance of being in the window stays below {:.0} %, four rows once it is settled. The step \
          rule digs all places each time.",
         100.0 * enough.unwrap_or(1.0)
     );

@@ -60,8 +60,6 @@ struct Player<'a> {
     sheet: Recommendation,
     checked: HashSet<Cause>,
     force: f64,
-    /// Nothing more is dug.
-    settled: bool,
     story: Story,
 }
 
@@ -81,7 +79,6 @@ pub(crate) fn play(
         sheet: case.sheet.clone(),
         checked: HashSet::new(),
         force: case.sheet.down_force.per_row.si(),
-        settled: false,
         story: Story { fault: case.machine.iron.fault, ..Story::default() },
     };
     if policy == Policy::Learning {
@@ -91,9 +88,7 @@ pub(crate) fn play(
     player.look(0, learned);
     for round in 0..ROUNDS {
         let before = player.force;
-        if !player.settled {
-            player.stop(round, learned);
-        }
+        player.stop(round, learned);
         player.watch(before, round);
         player.look(round + 1, learned);
     }
@@ -228,16 +223,13 @@ impl Player<'_> {
 
     /// What the dig check proposes. Where it still asks to look at what was found in order, the force
     /// that it would set.
-    fn proposed(&mut self, judged: &Judgement) -> f64 {
+    fn proposed(&self, judged: &Judgement) -> f64 {
         let looked = judged.proposal.cause.is_some_and(|cause| self.checked.contains(&cause));
-        let to = match (&judged.proposal.change, &judged.learned) {
+        match (&judged.proposal.change, &judged.learned) {
             (Change::DownForce { to, .. }, _) => to.si(),
             (_, Some(taught)) if looked => taught.set.force.si(),
             _ => self.force,
-        };
-        let enough = self.protocol.enough.is_some_and(|p| chance(judged) >= p);
-        self.settled = enough && (to - self.force).abs() < 1.0;
-        to
+        }
     }
 
     /// The rule of thumb: most wheels spin free, 50 lbf more; most cannot be turned, 50 lbf less.

@@ -78,7 +78,8 @@ impl DepthSpread {
     fn one_seed_a_row(rows: &[Vec<f64>]) -> Self {
         let seeds: Vec<f64> = rows.iter().filter_map(|r| mean(r)).collect();
         let total = sd(&seeds);
-        let (total_low, total_high) = total.map_or((None, None), |s| of_sd(s, count(seeds.len()) - 1.0));
+        let (total_low, total_high) =
+            total.map_or((None, None), |s| of_sd(s, count(seeds.len()) - 1.0));
         Self { total: total.map(Length::from_si), total_low, total_high, ..Self::default() }
     }
 }

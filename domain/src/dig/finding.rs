@@ -86,7 +86,7 @@ pub enum Strength {
     Strong,
     /// More speaks for it than against.
     Likely,
-    /// As much speaks against it.
+    /// As much speaks against it, or more.
     Possible,
 }
 

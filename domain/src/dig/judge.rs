@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::change::Change;
 use super::context::Context;
 use super::decision::Decision;
 use super::finding::Finding;
@@ -9,6 +10,7 @@ use super::findings::findings;
 use super::ignored::{Ignored, ignored};
 use super::missing::{Missing, missing};
 use super::observation::Observation;
+use super::plan::{AfterDig, Bar, DigPlan, next_dig};
 use super::proposal::{Proposal, depth_step, propose};
 use super::reading::WheelFeel;
 use super::resistance::{Found, ImpliedResistance, row_at};
@@ -37,6 +39,9 @@ pub struct Judgement {
     pub trace: Trace,
     /// What was assumed in place of a report.
     pub assumed: Vec<Assumed>,
+    /// The next dig; none where this one settles it, and in what older engines stored.
+    #[serde(default)]
+    pub next_dig: Option<DigPlan>,
     /// What was learned; none in what older engines stored.
     #[serde(default)]
     pub learned: Option<Taught>,
@@ -65,6 +70,7 @@ pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
     let assumed = assumed(&scene);
     Judgement {
         findings: named,
+        next_dig: next(dig, case, &statistics, &proposal),
         learned: Some(decision.taught),
         lesson: decision.event,
         proposal,
@@ -75,6 +81,25 @@ pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
         assumed,
         statistics,
     }
+}
+
+/// The dig after this one.
+fn next(
+    dig: &Observation,
+    case: &Context<'_>,
+    statistics: &Statistics,
+    proposal: &Proposal,
+) -> Option<DigPlan> {
+    let changed = !matches!(proposal.change, Change::KeepAsIs | Change::DigMore { .. });
+    let after = AfterDig {
+        bar: Bar::of(case.planter),
+        dig,
+        statistics,
+        earlier: &[],
+        tolerance: case.tolerance,
+        changed,
+    };
+    next_dig(&after, case.coefficients)
 }
 
 /// Only free wheels on two rows or more, and no logged load, measure the resistance.

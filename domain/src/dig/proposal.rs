@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::change::{Action, Change, Flag};
-use super::finding::{Cause, Class, Finding};
+use super::finding::{Cause, Finding};
 use super::force_size;
 use super::rules::Rule;
 use super::scene::Scene;
@@ -33,8 +33,8 @@ pub struct Proposal {
     pub cautions: Vec<Caution>,
 }
 
-/// Proposes what the first cause asks for that comes before the force; then the force that all digs
-/// together ask for; then what is left; without any of them what the depth asks for.
+/// Proposes what the first cause on the whole planter asks for; then the force that all digs together
+/// ask for; then what is wrong on some rows; without any of them what the depth asks for.
 pub(super) fn propose(
     scene: &Scene<'_>,
     findings: &[(Finding, &'static Rule)],
@@ -57,8 +57,8 @@ fn chosen(
     findings: &[(Finding, &'static Rule)],
 ) -> (Action, Option<Cause>, Vec<Reason>) {
     let first = findings.first();
-    // Soil, iron and settings of the whole planter come before a change that no sign asks for.
-    let asks_first = first.filter(|(finding, _)| finding.class <= Class::Setting);
+    // What is seen on the whole planter comes before a change that no sign asks for.
+    let asks_first = first.filter(|(finding, _)| finding.rows.is_empty());
     if let Some((finding, rule)) = asks_first {
         let mut because = reasons(finding, rule);
         if is_force(finding.cause) {

@@ -67,10 +67,6 @@ rules! {
         when "the cleaner is wrapped", means "it drags cover along, carries the unit and hinders closing",
         check "clear it and see whether it wraps again", change "in living cover lift it clear, else clear it", by "all rows",
         Read IOWA_ROLL, mechanical::cleaner_wrapped => remedy::free_cleaner;
-    Mechanical FrameLifts:
-        when "the outer rows are surely shallower, or their wheels and prints carry less than those of most other rows", means "the ends of the frame lift: more force lifts them further",
-        check "planter down: does the bar rise at the ends as force is raised", change "weight on the wings", by "until they stay down, tanks empty",
-        Derived STATICS, frame::frame_lifts => remedy::weigh_the_wings;
     Mechanical BarTooHigh:
         when "the arms slope down to the rear by an inch of bar height or more", means "the pull of the row lifts the unit",
         check "bar height, planter down, no down force", change "level the arms", by "to level",
@@ -79,6 +75,10 @@ rules! {
         when "the arms slope up to the rear by an inch of bar height or more, and the wheels are locked or leave a deep print", means "the pull of the row presses the unit down",
         check "bar height, planter down, no down force", change "level the arms", by "to level",
         Derived STATICS, frame::bar_too_low => remedy::level_the_arms;
+    Mechanical FrameLifts:
+        when "the outer rows lie surely shallower, or their wheels and prints show less load than on most other rows", means "the ends of the frame lift: more force lifts them further",
+        check "planter down: does the bar rise at the ends as force is raised", change "weight on the wings", by "until they stay down, tanks empty",
+        Derived STATICS, frame::frame_lifts => remedy::weigh_the_wings;
     Mechanical WornOrMisread:
         when "every row is shallow by the same small amount, the wheels do not spin free", means "worn discs, a lever that reads deeper than it is, or bar height; not down force",
         check "disc diameter, lever against a measured furrow, bar height", change "replace, or deepen by what the wear takes", by "half the loss of diameter",

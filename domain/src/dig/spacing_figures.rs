@@ -58,7 +58,9 @@ pub(super) fn spacing_statistics(
         cv: sd(&all).filter(|_| centre > 0.0).map(|s| s / centre),
         cv_limits: units.limits(variation),
         population: (centre * width > 1e-6).then(|| density(centre)),
-        population_limits: limits.and_then(|l| upside_down(l, 1e-6 / width)).map(|l| l.map(density)),
+        population_limits: limits
+            .and_then(|l| upside_down(l, 1e-6 / width))
+            .map(|l| l.map(density)),
         against: wanted.spacing.and_then(|x| units.against(x)),
         meter_check: meter_check(&all, k),
         limits_of: Some(if rows.len() > 1 { LimitsOf::Planter } else { LimitsOf::OneRow }),

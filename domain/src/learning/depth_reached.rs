@@ -90,8 +90,7 @@ impl DepthsFound {
             return vec![Way { weight: 0.0, rows: vec![None; self.counts.len()] }];
         }
         let at_exponent = |(weight, edges): &(f64, Vec<f64>)| {
-            let read: Vec<Vec<f64>> =
-                MESH.iter().map(|(x, _)| self.log_read(&self.reached(*x, edges))).collect();
+            let read = self.read(edges);
             let shifted = |(shift, chance): (isize, f64)| Way {
                 weight: weight + chance.ln(),
                 rows: self.counts.iter().map(|row| self.seen(row, &read, shift)).collect(),
@@ -99,6 +98,20 @@ impl DepthsFound {
             SHIFTS.map(shifted)
         };
         self.edges.iter().flat_map(at_exponent).collect()
+    }
+
+    /// What a tape makes of the furrow at each log factor of the row.
+    fn read(&self, edges: &[f64]) -> Vec<Vec<f64>> {
+        let mut read: Vec<Vec<f64>> = Vec::with_capacity(MESH.len());
+        let mut before: Vec<f64> = Vec::new();
+        for (x, _) in MESH.iter() {
+            let reached = self.reached(*x, edges);
+            // In soft soil every spot lets the opener down to the stop: nothing changes there.
+            let same = read.last().filter(|_| reached == before).cloned();
+            read.push(same.unwrap_or_else(|| self.log_read(&reached)));
+            before = reached;
+        }
+        read
     }
 
     /// Chances that the furrow ends in each class, the stop first, at a log factor of the row.
@@ -114,7 +127,7 @@ impl DepthsFound {
             shares.push((now - deeper).max(0.0));
             deeper = now.max(deeper);
             if deeper > 1.0 - 1e-9 {
-                return shares;
+                return exact(shares);
             }
         }
         shares.push((1.0 - deeper).max(0.0));
@@ -155,6 +168,11 @@ impl DepthsFound {
         };
         Some(read.iter().map(at).collect())
     }
+}
+
+/// All of it where one class holds all but nothing.
+fn exact(shares: Vec<f64>) -> Vec<f64> {
+    if shares.len() == 1 { vec![1.0] } else { shares }
 }
 
 /// Seeds by class, without the classes that hold none.

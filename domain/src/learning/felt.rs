@@ -25,8 +25,24 @@ struct Felt {
     shiny: Option<bool>,
 }
 
+/// Chances that a spot's load counts as nothing, and as more than the soil bears, over its factor.
+pub(super) struct Loads(Vec<(f64, f64)>);
+
+impl Loads {
+    pub(super) fn of(balance: &DugBalance, reading: &Reading) -> Self {
+        let edges = balance.edges;
+        let free = reading.rows.hypot(reading.free_edge);
+        let locked = reading.rows.hypot(reading.locked_edge * edges.locked);
+        let at = |(_, factor): &(f64, f64)| {
+            let load = balance.load(*factor);
+            (phi((edges.free - load) / free), phi((load - edges.locked) / locked))
+        };
+        Self(MESH.iter().map(at).collect())
+    }
+}
+
 /// The chance of what was felt and seen on a row, over the factor of the spot where it stood.
-pub(super) fn felt(balance: &DugBalance, row: &RowSeen, reading: &Reading) -> OnMesh {
+pub(super) fn felt(loads: &Loads, row: &RowSeen, reading: &Reading) -> OnMesh {
     let felt = Felt {
         wheels: row.wheels.map(|feel| match feel {
             WheelFeel::SpinFree => Feels::Nothing,
@@ -43,14 +59,7 @@ pub(super) fn felt(balance: &DugBalance, row: &RowSeen, reading: &Reading) -> On
     if felt.wheels.is_none() && felt.print.is_none() && felt.shiny.is_none() {
         return vec![1.0; MESH.len()];
     }
-    let edges = balance.edges;
-    let free = reading.rows.hypot(reading.free_edge);
-    let locked = reading.rows.hypot(reading.locked_edge * edges.locked);
-    let at = |(_, factor): &(f64, f64)| {
-        let load = balance.load(*factor);
-        felt.chance(phi((edges.free - load) / free), phi((load - edges.locked) / locked), reading)
-    };
-    MESH.iter().map(at).collect()
+    loads.0.iter().map(|(nothing, too_much)| felt.chance(*nothing, *too_much, reading)).collect()
 }
 
 impl Felt {

@@ -39,6 +39,7 @@ fn spoils_depth(finding: &Finding) -> bool {
                 | Cause::DiscsApart
                 | Cause::SeedOffBottom
                 | Cause::LooseUnit
+                | Cause::UnevenRows
                 | Cause::LeverOff
         )
 }

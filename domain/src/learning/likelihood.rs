@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 use super::balance::DugBalance;
 use super::depth_reached::DepthsFound;
 use super::event::RowSeen;
-use super::felt::{felt, flat, logged};
+use super::felt::{Loads, felt, flat, logged};
 use super::grid::LogDensity;
 use super::mesh::{MESH, OnMesh, Soil, WITHIN, filled, on_grid};
 use crate::provenance::Coefficients;
@@ -70,7 +70,9 @@ impl Reading {
 pub fn log_likelihood(balance: &DugBalance, rows: &[RowSeen], reading: &Reading) -> LogDensity {
     let soils = Soils::of(reading);
     let depths = DepthsFound::of(balance, rows, reading, soils.spots);
-    let seen: Vec<Seen> = rows.iter().map(|row| Seen::of(balance, row, reading, &soils)).collect();
+    let loads = Loads::of(balance, reading);
+    let seen: Vec<Seen> =
+        rows.iter().map(|row| Seen::of(balance, &loads, row, reading, &soils)).collect();
     let sane = (1.0 - reading.absurd).ln();
     let mut ways: Vec<Vec<f64>> = depths
         .ways()
@@ -124,7 +126,7 @@ impl Soils {
     /// behind a tyre is harder.
     fn of_field(&self, behind_tyre: bool, chances: &[f64]) -> Vec<f64> {
         if behind_tyre {
-            on_grid(&self.behind_tyre.mean(chances)).collect()
+            self.behind_tyre.mean_on_grid(chances)
         } else {
             on_grid(chances).collect()
         }
@@ -143,12 +145,18 @@ struct Seen {
 }
 
 impl Seen {
-    fn of(balance: &DugBalance, row: &RowSeen, reading: &Reading, soils: &Soils) -> Self {
+    fn of(
+        balance: &DugBalance,
+        loads: &Loads,
+        row: &RowSeen,
+        reading: &Reading,
+        soils: &Soils,
+    ) -> Self {
         let log = |load: f64| soils.of_field(row.behind_tyre, &logged(balance, load, reading));
         // A logged load says more than a turn by hand.
         let felt = match row.logged {
             Some(_) => vec![1.0; MESH.len()],
-            None => soils.spot.mean(&felt(balance, row, reading)),
+            None => soils.spot.mean(&felt(loads, row, reading)),
         };
         let mut seen = Self {
             behind_tyre: row.behind_tyre,
@@ -169,11 +177,11 @@ impl Seen {
 
     fn over_soil(&self, chances: &[f64], soils: &Soils) -> Vec<f64> {
         let soil = if self.behind_tyre { &soils.behind_tyre } else { &soils.row };
-        let mean = soil.mean(chances);
+        let mean = soil.mean_on_grid(chances);
         let ln = |chance: f64| chance.max(1e-300).ln();
         let log = self.logged.iter().flatten();
         let log = log.map(|chance| ln(*chance)).chain(std::iter::repeat(0.0));
-        on_grid(&mean).map(ln).zip(log).map(|(seen, logged)| seen + logged).collect()
+        mean.into_iter().map(ln).zip(log).map(|(seen, logged)| seen + logged).collect()
     }
 }
 

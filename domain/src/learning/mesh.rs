@@ -47,17 +47,33 @@ impl Soil {
         Self { weights, harder: above }
     }
 
-    /// The mean of what is said of single soils, for each point as the usual soil. Beyond its ends
-    /// the mesh goes on as it ends.
+    /// The mean of what is said of single soils, for each point as the usual soil.
     pub(super) fn mean(&self, values: &[f64]) -> OnMesh {
+        self.means(&self.padded(values), 0, MESH.len())
+    }
+
+    /// The same at the points that fall on the grid.
+    pub(super) fn mean_on_grid(&self, values: &[f64]) -> Vec<f64> {
+        self.means(&self.padded(values), BEYOND, WITHIN)
+    }
+
+    /// Moved by how much harder it is. Beyond its ends the mesh goes on as it ends.
+    fn padded(&self, values: &[f64]) -> Vec<f64> {
         let (Some(first), Some(last)) = (values.first(), values.last()) else { return Vec::new() };
         let before = self.weights.len() / 2;
-        let mut long = vec![*first; before.saturating_sub(self.harder)];
+        let all = values.len() + 2 * before;
+        let mut long = Vec::with_capacity(all + self.harder);
+        long.resize(before.saturating_sub(self.harder), *first);
         long.extend(values.iter().skip(self.harder.saturating_sub(before)));
-        long.resize(values.len() + 2 * before, *last);
-        long.windows(self.weights.len())
-            .map(|near| near.iter().zip(&self.weights).map(|(value, weight)| value * weight).sum())
-            .collect()
+        long.resize(all, *last);
+        long
+    }
+
+    fn means(&self, padded: &[f64], from: usize, count: usize) -> Vec<f64> {
+        let mean = |near: &[f64]| {
+            near.iter().zip(&self.weights).map(|(value, weight)| value * weight).sum()
+        };
+        padded.windows(self.weights.len()).skip(from).take(count).map(mean).collect()
     }
 }
 

@@ -31,6 +31,7 @@ use crate::conditions::{
     Conditions, Contradiction, PestFinding, Today, fitness, pests, read_elsewhere,
 };
 use crate::learning::{Lessons, Taught};
+use crate::dig::{Ask, Bar, CONFIDENCE, DigPlan, Spreads, plan};
 use crate::in_furrow::{InFurrowAdvice, InFurrowPlan, in_furrow};
 use crate::planter::{DiscVerdict, Planter, disc_wear};
 use crate::provenance::{Advice, Assumed, Coefficients, Mark, Reason, Text, Trace, sources};
@@ -131,6 +132,9 @@ pub struct Recommendation {
     /// What a practitioner keeps in mind here.
     #[serde(default)]
     pub keep_in_mind: Vec<Reason>,
+    /// The first dig: which rows, how many seeds, where; none in what older engines stored.
+    #[serde(default)]
+    pub dig_plan: Option<DigPlan>,
     /// Cautions that go with the sheet.
     pub cautions: Vec<Caution>,
     /// Everything that nobody measured and what was used instead.
@@ -203,6 +207,7 @@ pub fn recommend(inputs: &Inputs, k: &Coefficients) -> Recommendation {
         assumed,
         trace: Trace { steps: force_steps(&row, &force, k) },
         learned,
+        dig_plan: Some(first_dig(planter, k)),
         pests: pests(field, k),
         cover,
         contradictions,
@@ -215,6 +220,18 @@ pub fn recommend(inputs: &Inputs, k: &Coefficients) -> Recommendation {
         closing: attached.closing,
         seeding,
     }
+}
+
+/// The dig behind the first rows, from the spreads that are usual.
+fn first_dig(planter: &Planter, k: &Coefficients) -> DigPlan {
+    let ask = Ask {
+        bar: Bar::of(planter),
+        tolerance: Length::from_si(k.depth_tolerance.value * 0.0254),
+        spreads: Spreads::pooled(&[], k),
+        confidence: CONFIDENCE,
+        dug: &[],
+    };
+    plan(&ask, k)
 }
 
 /// The planter with the closing wheels that were decided on.

@@ -37,7 +37,8 @@ pub fn mean_limits(groups: &[Vec<f64>], confidence: f64) -> Option<(f64, f64)> {
 /// it is (delete-one jackknife, Student's t with groups - 1 degrees of freedom). Nothing is taken
 /// for granted about the shape of the readings: a few long ones are what makes the usual limits of
 /// a spread too narrow. `None` with fewer than two groups, or where the figure is 0 or missing,
-/// for all readings or for those that are left.
+/// for all readings or for those that are left, or where no group makes a difference: readings of a
+/// coarse ruler can be so alike that nothing is learned from leaving them out.
 pub fn figure_limits(
     groups: &[Vec<f64>],
     figure: impl Fn(Pooled) -> Option<f64>,
@@ -50,9 +51,14 @@ pub fn figure_limits(
     let log = |s: Sums| figure(s.pooled(origin)?).filter(|f| *f > 0.0).map(f64::ln);
     let (k, centre) = (count(sums.len()), log(whole)?);
     let t = t_critical(1.0 - confidence, k - 1.0)?;
-    let left: Vec<f64> =
-        sums.iter().map(|s| log(whole.less(*s)).map(|rest| (k - 1.0) * rest)).collect::<Option<_>>()?;
+    let left: Vec<f64> = sums
+        .iter()
+        .map(|s| log(whole.less(*s)).map(|rest| (k - 1.0) * rest))
+        .collect::<Option<_>>()?;
     let half = t * sd(&left)? / k.sqrt();
+    if half < 1e-9 {
+        return None;
+    }
     let (low, high) = ((centre - half).exp(), (centre + half).exp());
     (low > 0.0 && high.is_finite()).then_some((low, high))
 }

@@ -59,9 +59,10 @@ impl ComponentLimits {
         let inverse: f64 = filled.iter().map(|g| 1.0 / count(g.len())).sum::<f64>() / k;
         let of_means = Scaled { value: squares(&means) / (k - 1.0), df: k - 1.0 };
         let within = |share: f64| Scaled { value: share * found.within, df: table.within_df() };
-        let intraclass = match found.within > 0.0 {
-            true => Some(share_between(&filled, &means, found.within, table.within_df(), tail)?),
-            false => None,
+        let intraclass = if found.within > 0.0 {
+            Some(share_between(&filled, &means, found.within, table.within_df(), tail)?)
+        } else {
+            None
         };
         Some(Self {
             between: holding(found.between, difference(of_means, within(inverse), tail)?),
@@ -120,9 +121,8 @@ fn share_between(
         let weights: Vec<f64> =
             groups.iter().map(|g| 1.0 / (ratio + 1.0 / count(g.len()))).collect();
         let total: f64 = weights.iter().sum();
-        let weighted = |x: &dyn Fn(f64) -> f64| {
-            weights.iter().zip(means).map(|(w, m)| w * x(*m)).sum::<f64>()
-        };
+        let weighted =
+            |x: &dyn Fn(f64) -> f64| weights.iter().zip(means).map(|(w, m)| w * x(*m)).sum::<f64>();
         let centre = weighted(&|m| m) / total;
         weighted(&|m| (m - centre).powi(2)) / df / within
     };

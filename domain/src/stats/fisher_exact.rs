@@ -11,7 +11,8 @@ pub fn fisher_exact(hits: u32, of: u32, other_hits: u32, other_of: u32) -> Optio
     if hits > of || other_hits > other_of || of == 0 || other_of == 0 {
         return None;
     }
-    let (both, all) = (u64::from(hits) + u64::from(other_hits), u64::from(of) + u64::from(other_of));
+    let (both, all) =
+        (u64::from(hits) + u64::from(other_hits), u64::from(of) + u64::from(other_of));
     let distribution = Hypergeometric::new(all, both, u64::from(of)).ok()?;
     let seen = distribution.pmf(u64::from(hits));
     let least = both.saturating_sub(u64::from(other_of));

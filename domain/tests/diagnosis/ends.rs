@@ -61,7 +61,7 @@ fn other_rows_that_spin_free_as_well_speak_against_it() {
     assert_eq!(lifting(&some), None, "two readings against two");
     let shallow_too = some.rows(|r| {
         if r.outer {
-            move_row(r, -0.5)
+            move_row(r, -0.5);
         }
     });
     let finding = lifting(&shallow_too).unwrap();

@@ -42,20 +42,6 @@ pub(crate) const CASES: &[Case] = &[
         says: "seed lies at depth and the furrow is closed",
     },
     Case {
-        cause: Cause::FrameLifts,
-        fires: || {
-            free_ends(good()).rows(|r| {
-                if r.outer {
-                    move_row(r, -0.5)
-                }
-            })
-        },
-        proposes: inspects,
-        silent: || free(good().deeper(-0.5)),
-        against: || free_ends(good()),
-        says: "seed lies as deep on the outer rows as on the others",
-    },
-    Case {
         cause: Cause::BarTooHigh,
         fires: || {
             free(good().deeper(-0.5)).with(|s| s.planter.unit.arms.angle = Some(q(8.0, "deg")))
@@ -76,6 +62,20 @@ pub(crate) const CASES: &[Case] = &[
             pressed(good().deeper(-0.5)).with(|s| s.planter.unit.arms.angle = Some(q(-8.0, "deg")))
         },
         says: "seed lies shallow",
+    },
+    Case {
+        cause: Cause::FrameLifts,
+        fires: || {
+            free_ends(good()).rows(|r| {
+                if r.outer {
+                    move_row(r, -0.5);
+                }
+            })
+        },
+        proposes: inspects,
+        silent: || free(good().deeper(-0.5)),
+        against: || free_ends(good()),
+        says: "seed lies as deep on the outer rows as on the others",
     },
     Case {
         cause: Cause::WornOrMisread,

@@ -10,7 +10,7 @@
 use domain::conditions::Conditions;
 use domain::dig::{
     Bottom, CleanerRunning, Closure, Context, Judgement, LoggedLoad, Observation, PrintDepth,
-    RowReading, SettingsInUse, Wall, WheelFeel, judge,
+    RowReading, SettingsInUse, Wall, WheelFeel, Whereabouts, judge,
 };
 use domain::planter::{DepthLever, Planter};
 use domain::provenance::Coefficients;
@@ -65,6 +65,8 @@ pub(crate) fn good_row(row: u16) -> RowReading {
         outer: row == 1,
         seed_depths: inches(&[1.95, 2.05, 2.0, 1.9, 2.1]),
         spacings: inches(&[6.1, 6.2, 5.6, 6.7, 6.15]),
+        // Long enough for all spacings that cases put in.
+        stretch: Some(q(6.0, "[ft_i]")),
         gauge_wheels: Some(WheelFeel::TurnWithEffort),
         logged_load: None,
         print: Some(PrintDepth::Light),
@@ -116,8 +118,10 @@ impl Setup {
     }
 
     pub(crate) fn dig(&self) -> Observation {
+        let place = Whereabouts { place: Some("flat".to_owned()), as_planned: Some(true) };
         Observation::new(self.settings.clone(), self.rows.clone(), String::new(), self.planter.rows)
             .unwrap()
+            .at(place)
     }
 
     pub(crate) fn judged(&self) -> Judgement {

@@ -106,21 +106,22 @@ pub(crate) fn dug(factor: f64, pushes: f64, dice: &mut Dice) -> Vec<RowSeen> {
     let (set, how) = (balance(pushes), reading());
     (0..4)
         .map(|_| {
-            let soil = 1.0 + dice.normal(how.spots);
+            let soil = dice.normal(how.spots).exp();
             let load = pushes + dice.normal(how.rows) - set.metal * factor * soil;
-            let class = if load < set.edges.free + dice.normal(how.free_edge) {
-                0
-            } else if load > set.edges.locked * (1.0 + dice.normal(how.locked_edge)) {
-                2
-            } else {
-                1
-            };
+            // Wheel and print have edges of their own.
             let mut answer = || {
-                if dice.happens(how.misread) {
-                    [0, 1, 2][usize::from(dice.happens(0.5)) + usize::from(dice.happens(1.0 / 3.0))]
+                let class = if load < set.edges.free + dice.normal(how.free_edge) {
+                    0
+                } else if load > set.edges.locked * (1.0 + dice.normal(how.locked_edge)) {
+                    2
                 } else {
-                    class
+                    1
+                };
+                if !dice.happens(how.misread) {
+                    return class;
                 }
+                let others: Vec<usize> = (0..3).filter(|one| *one != class).collect();
+                others[usize::from(dice.happens(0.5))]
             };
             let feels = [WheelFeel::SpinFree, WheelFeel::TurnWithEffort, WheelFeel::Locked];
             let prints = [PrintDepth::None, PrintDepth::Light, PrintDepth::Deep];

@@ -14,3 +14,4 @@ mod deciding;
 mod digs;
 mod from_dig;
 mod laws;
+mod reading;

@@ -1,6 +1,8 @@
 //! Rows about statistics: intervals, critical values, variance in groups.
 
-use domain::stats::{ComponentLimits, OneWay, holm, mean, phi_inverse, sd, t_critical, units_needed, wilson};
+use domain::stats::{
+    ComponentLimits, OneWay, holm, mean, phi_inverse, sd, t_critical, units_needed, wilson,
+};
 
 use crate::answer::Answer;
 use crate::data::Table;

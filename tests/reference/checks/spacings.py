@@ -150,7 +150,8 @@ def of_figure(units, figure, over=1.0):
     if any(len(part) < 2 or np.ptp(part) < 1e-9 for part in parts):
         return None
     limits = by_pseudo_values(units, 0.95, figure) / over
-    return limits if limits[1] <= 400.0 * limits[0] else None
+    # Where leaving a unit out changes nothing there is nothing to judge by.
+    return limits if 1.0 + 1e-9 < limits[1] / limits[0] <= 400.0 else None
 
 
 def of_share(units, marks):

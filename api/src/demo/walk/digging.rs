@@ -28,30 +28,35 @@ const HAND: f64 = 0.0015;
 const FILL: f64 = 0.6;
 
 /// What really is, behind the walk.
-struct Hidden {
-    iron: Iron,
-    ground: Ground,
+pub(super) struct Hidden {
+    /// The planter.
+    pub iron: Iron,
+    /// The field.
+    pub ground: Ground,
 }
 
 /// What one dig said.
-struct Judged {
-    body: Body,
-    mean: f64,
-    kind: String,
+pub(super) struct Judged {
+    /// The answer.
+    pub body: Body,
+    /// Mean depth, m.
+    pub mean: f64,
+    /// What kind of change is proposed.
+    pub kind: String,
 }
 
 /// Digs, adjusts and digs again until the service says to go on. Gives the last sheet.
 pub(super) async fn until_settled(
     cast: &Cast,
+    hidden: &Hidden,
     sheet: Body,
     report: &mut Report<'_>,
 ) -> Result<Body> {
     cast.clock.set(at(day(cast.field.planted.0, cast.field.planted.1), 10, 15));
-    let hidden = Hidden::behind(cast, &sheet)?;
     let mut sheet = sheet;
     let mut before: Option<f64> = None;
     for count in 1..=MOST_DIGS {
-        let judged = dig(cast, &hidden, &sheet, count, report).await?;
+        let judged = dig(cast, hidden, &sheet, count, report).await?;
         judge(&judged, before, report)?;
         if judged.kind == "keep_as_is" {
             return settled(&judged, sheet, report);
@@ -68,7 +73,7 @@ pub(super) async fn until_settled(
 impl Hidden {
     /// A ground within the published ranges on which this sheet is too light: the case in which a
     /// dig is needed. The service is told nothing of it.
-    fn behind(cast: &Cast, sheet: &Body) -> Result<Self> {
+    pub(super) fn behind(cast: &Cast, sheet: &Body) -> Result<Self> {
         let iron = Iron::of(cast.planter);
         let set = in_use(sheet, cast.planter, FILL)?;
         let wanted = sheet.si("/settings/depth/value")? - SHALLOW_BY;
@@ -88,23 +93,39 @@ async fn dig(
     count: u32,
     report: &mut Report<'_>,
 ) -> Result<Judged> {
-    let when = cast.now();
     report.step(&format!("Stop, walk back, dig: dig {count}, sheet {}", revision(sheet)))?;
-    let set = in_use(sheet, cast.planter, FILL)?;
-    let dug = truth::dig(&hidden.iron, &hidden.ground, &set, &format!("walk dig {count}"));
     if count == 1 {
         let digging = sheet.list("/cautions");
         let digging = digging.iter().find(|caution| caution.word("/code") == "digging_behind");
         report.item("caution", digging.map_or("", |caution| caution.word("/text")))?;
         report.say("The walk knows how hard this ground is to enter; the service does not.")?;
     }
-    report.say(&told(&dug))?;
+    let seen = looked(cast, hidden, sheet, &format!("walk dig {count}"))?;
+    report.say(&told(&seen))?;
+    sent(cast, sheet, &seen).await
+}
+
+/// Digs without a word, sends it, and gives what the service made of it.
+pub(super) async fn dug(
+    cast: &Cast,
+    hidden: &Hidden,
+    sheet: &Body,
+    words: &str,
+) -> Result<Judged> {
+    let seen = looked(cast, hidden, sheet, words)?;
+    sent(cast, sheet, &seen).await
+}
+
+fn looked(cast: &Cast, hidden: &Hidden, sheet: &Body, words: &str) -> Result<Dig> {
+    let set = in_use(sheet, cast.planter, FILL)?;
+    Ok(truth::dig(&hidden.iron, &hidden.ground, &set, words))
+}
+
+async fn sent(cast: &Cast, sheet: &Body, seen: &Dig) -> Result<Judged> {
     let path = format!("/v1/recommendations/{}/dig-checks", sheet.text("/id")?);
-    let body = wire::dig_check(when, sheet, &set, &dug);
-    let reply = cast.grower.post(&path, &body).await?;
-    let found = reply.status.to_string();
-    report.quietly(reply.status == 201, "the grower's dig is taken and judged", &found)?;
-    let body = reply.expect(201)?;
+    let set = in_use(sheet, cast.planter, FILL)?;
+    let body = wire::dig_check(cast.now(), sheet, &set, seen);
+    let body = cast.grower.post(&path, &body).await?.expect(201)?;
     let mean = body.si("/depth/planter/mean")?;
     let kind = body.text("/proposal/change/kind")?.to_owned();
     Ok(Judged { body, mean, kind })
@@ -144,6 +165,7 @@ fn judge(judged: &Judged, before: Option<f64>, report: &mut Report<'_>) -> Resul
     )?;
     findings(body, report)?;
     report.item("the change", body.text("/proposal/words")?)?;
+    report.item("learned", body.text("/learned/words")?)?;
     for next in body.list("/proposal/next_dig").iter().take(1) {
         report.item("", &format!("then see: {}", next.json.as_str().unwrap_or_default()))?;
     }
@@ -225,12 +247,7 @@ async fn decide(
 ) -> Result<Body> {
     cast.later(20);
     report.step("The advisor accepts the change")?;
-    let path = format!("/v1/adjustments/{}", judged.body.text("/adjustment_id")?);
-    let read = cast.advisor.get(&path).await?.expect(200)?;
-    let accepted = cast.advisor.step(&format!("{path}/accept"), read.tag()?, None).await?;
-    let accepted = accepted.expect(200)?;
-    let next = accepted.text("/next_recommendation_id")?;
-    let next = cast.advisor.get(&format!("/v1/recommendations/{next}")).await?.expect(200)?;
+    let next = accepted(cast, &judged.body).await?;
     report.say(&format!(
         "Sheet {}: {} on each row, set {}.",
         revision(&next),
@@ -244,6 +261,16 @@ async fn decide(
     let status = old.text("/status")?;
     report.quietly(status == "superseded", "the sheet before no longer counts", status)?;
     Ok(seen)
+}
+
+/// The advisor accepts what a dig proposed; the next sheet.
+pub(super) async fn accepted(cast: &Cast, judged: &Body) -> Result<Body> {
+    let path = format!("/v1/adjustments/{}", judged.text("/adjustment_id")?);
+    let read = cast.advisor.get(&path).await?.expect(200)?;
+    let accepted = cast.advisor.step(&format!("{path}/accept"), read.tag()?, None).await?;
+    let accepted = accepted.expect(200)?;
+    let next = accepted.text("/next_recommendation_id")?;
+    cast.advisor.get(&format!("/v1/recommendations/{next}")).await?.expect(200)
 }
 
 fn only_one_change(

@@ -10,6 +10,7 @@ mod known;
 mod paper;
 mod refusals;
 mod report;
+mod season;
 
 use std::io::Write;
 use std::sync::Arc;
@@ -37,9 +38,12 @@ pub(super) async fn tell(
     known::conditions(&cast, &field, &mut report).await?;
     let sheet = advice::sheet(&cast, (&field, &planter), &mut report).await?;
     let sheet = advice::issue(&cast, &sheet, &mut report).await?;
-    let sheet = digging::until_settled(&cast, sheet, &mut report).await?;
+    let hidden = digging::Hidden::behind(&cast, &sheet)?;
+    let sheet = digging::until_settled(&cast, &hidden, sheet, &mut report).await?;
     paper::sheet(&cast, &sheet, &mut report).await?;
     paper::timeline(&cast, &field, &mut report).await?;
+    season::next_morning(&cast);
+    season::goes_on(&cast, &planter, &hidden, &mut report).await?;
     refusals::tried(&cast, (&field, sheet.text("/id")?), &mut report).await?;
     report.end()
 }

@@ -35,7 +35,7 @@ mirror! {
     FindingClass = domain::dig::Class { Soil Mechanical Setting SomeRows Closing Seed }
 
     /// How well the readings carry a cause: two or more for it and none against (`strong`), more
-    /// for it than against (`likely`), or as much against it (`possible`).
+    /// for it than against (`likely`), or as much against it or more (`possible`).
     FindingStrength = domain::dig::Strength { Strong Likely Possible }
 
     /// A warning about a number of the proposal.

@@ -55,7 +55,7 @@ pub(in super::super) fn odd_row(scene: &Scene<'_>) -> Option<Evidence> {
     for reading in scene.dig.rows().iter().filter(|r| rows.contains(&r.row)) {
         pro.extend(own_signs(reading).map(|w| Text::Owned(format!("row {}: {w}", reading.row))));
     }
-    (!rows.is_empty()).then(|| Evidence { pro, con, rows })
+    (!rows.is_empty()).then_some(Evidence { pro, con, rows })
 }
 
 fn few_seeds(scene: &Scene<'_>, rows: &[u16]) -> bool {

@@ -154,9 +154,10 @@ async fn a_lever_that_is_off_is_moved_and_the_depth_stays() {
 
 #[tokio::test]
 async fn the_units_of_the_advisor_make_the_same_revision() {
-    let app = TestApp::start().await;
     let mut worked = Vec::new();
     for units in ["us", "si"] {
+        // A practice for each: the dig of one would teach the other.
+        let app = TestApp::start().await;
         let grower = app.lead.create("/v1/growers", &json!({"name": units})).await;
         let stead = Farmstead::of_grower(&app.lead, &grower).await;
         let stead = stead.with_sheet(&app.lead).await.with_dig(&app.lead).await;

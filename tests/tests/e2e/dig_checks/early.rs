@@ -93,9 +93,8 @@ async fn each_setting_speaks_for_itself() {
     assert_eq!(dig["proposal"]["change"]["kind"], "down_force", "the pressure was reported");
     assert!(dig["adjustment_id"].is_string());
     // What is no setting is proposed whatever was set.
-    let ridged = json!({"dug_at": "2027-04-20T08:30:00Z", "rows": [2, 3, 5].map(|row| json!({
-        "row": row, "bottom": "w", "seed_depths": {"unit": "[in_i]", "values": [2.0, 2.0]}
-    }))});
+    let row = |number: u16| json!({"row": number, "bottom": "w", "seed_depths": {"unit": "[in_i]", "values": [2.0, 2.0]}});
+    let ridged = json!({"dug_at": "2027-04-20T08:30:00Z", "rows": [row(2), row(3), row(5)]});
     let dig = app.grower.post(&digs(&stead), &ridged).await.assert_status(201).json();
     assert_eq!(dig["proposal"]["change"]["kind"], "inspect", "{dig:#}");
     assert!(dig["adjustment_id"].is_string());

@@ -42,7 +42,9 @@ async fn a_dig_is_answered_with_one_change_and_its_reasons() {
     assert_eq!(change["kind"], "down_force");
     assert_eq!(change["from"], json!({"value": 220.0, "unit": "[lbf_av]"}));
     let by = change["by"]["value"].as_f64().expect("a number");
-    assert!(by > 0.0 && by <= 51.0, "{by} lbf is no careful step");
+    let to = change["to"]["value"].as_f64().expect("a number");
+    near(by, to - 220.0, 1e-9);
+    assert!(by > 0.0 && to <= 420.0, "{to} lbf is more than the bags were calibrated for");
     assert_eq!(change["set_on_planter"]["kind"], "pressure");
     let words = dig["proposal"]["words"].as_str().expect("words");
     assert!(words.starts_with("Raise the down force on every row from 220 to "), "{words}");

@@ -24,8 +24,9 @@ async fn units_of_the_readings_and_of_the_answer_change_nothing_else() {
     assert_eq!(si["depth"]["mean"], json!({"value": 39.4, "unit": "mm"}), "1.55 in");
     assert!(si["proposal"]["words"].as_str().expect("words").contains(" N: set "));
 
-    // Another series, so that this dig is a first one too: the same readings in metric units.
-    let other = issued_again(&app, &stead).await;
+    // Another practice, so that this dig is a first one too: the same readings in metric units.
+    let app = TestApp::start().await;
+    let other = issued(&app).await;
     let mut metric = Farmstead::dig_body();
     for row in metric["rows"].as_array_mut().expect("rows") {
         let values = row["seed_depths"]["values"].as_array().expect("values");
@@ -39,10 +40,6 @@ async fn units_of_the_readings_and_of_the_answer_change_nothing_else() {
     for member in ["depth", "findings", "proposal", "resistance", "assumed", "missing", "ignored"] {
         assert_eq!(metric[member], us[member], "{member}");
     }
-}
-
-async fn issued_again(app: &TestApp, stead: &Farmstead) -> Farmstead {
-    stead.clone().with_sheet(&app.lead).await
 }
 
 #[tokio::test]

@@ -78,7 +78,7 @@ async fn a_hundred_thousand_lessons() {
     let (cold, learned) = ask(2027).await;
     let millis = |time: Duration| time.as_secs_f64() * 1e3;
     println!("{DIGS} lessons, cold: {:.1} s; {:.0} MB", cold.as_secs_f64(), memory() - before);
-    assert!(cold < Duration::from_secs(60), "{cold:?}");
+    assert!(cfg!(debug_assertions) || cold < Duration::from_secs(60), "{cold:?}");
     drop(learned);
     println!("again: {:.2} ms", millis(ask(2027).await.0));
     for minute in 2..6 {

@@ -134,6 +134,11 @@ fn other_variants() -> Vec<(&'static str, Value)> {
             "seed-order",
             json!({"crop": "corn", "fields": [{"area": q(40.0, "[acr_us]"), "rate": q(34_000.0, "1/[acr_us]")}]}),
         ),
+        (
+            "dig-plan",
+            json!({"rows_of_planter": 12, "seen": [{"rows": 4, "seeds": 20,
+                   "sd_between_rows": q(0.1, "[in_i]"), "sd_within_rows": q(0.2, "[in_i]")}], "dug": [{"row": 4, "odd": true}]}),
+        ),
         ("residue-cover", json!({"kind": "transect", "hits": 45, "marks": 100})),
         ("residue-cover", json!({"kind": "yield", "previous_crop": "corn"})),
     ]

@@ -34,6 +34,7 @@ use super::observation::DigCheckIn;
 use super::store;
 use crate::entities::dig_checks;
 use crate::http::ApiError;
+use crate::v1::dig_plan::DigPlanOut;
 use crate::v1::learned::LearnedOut;
 use crate::v1::recommendations::show::Show;
 use crate::v1::trace::{self, Assumed, TraceStep};
@@ -69,6 +70,11 @@ pub struct DigCheck {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub adjustment_id: Option<Uuid>,
+    /// The next dig, once the one thing is done; absent where this dig settles it, and for dig checks of
+    /// an older engine.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub next_dig: Option<DigPlanOut>,
     /// What this dig and all earlier ones taught, and what that changed; absent for dig checks of an
     /// older engine.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -126,6 +132,7 @@ impl DigCheck {
             ignored,
             trace,
             assumed,
+            next_dig,
             learned,
             lesson: _,
         } = judged;
@@ -139,6 +146,7 @@ impl DigCheck {
             findings: findings.into_iter().map(FindingOut::of).collect(),
             proposal: ProposalOut::of(proposal, show),
             adjustment_id,
+            next_dig: next_dig.map(|it| DigPlanOut::of(it, show)),
             learned: learned.map(|it| LearnedOut::of(it, show)),
             resistance: resistance.map(|it| ResistanceOut::of(it, show)),
             missing: missing.into_iter().map(MissingOut::of).collect(),

@@ -54,6 +54,7 @@ use crate::entities::recommendations;
 use crate::http::ApiError;
 use crate::v1::conditions::contradiction::Contradiction;
 use crate::v1::conditions::pests::PestFinding;
+use crate::v1::dig_plan::DigPlanOut;
 use crate::v1::learned::LearnedOut;
 use crate::v1::trace::{Assumed, Reason, TraceStep};
 
@@ -134,6 +135,11 @@ pub struct Recommendation {
     /// What a practitioner keeps in mind beside the settings.
     #[schema(max_items = 100)]
     pub keep_in_mind: Vec<Reason>,
+    /// The first dig: which rows, how many seeds on each, where. Absent for recommendations of an older
+    /// engine.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub dig_plan: Option<DigPlanOut>,
     /// What can hurt somebody.
     #[schema(max_items = 100)]
     pub cautions: Vec<CautionOut>,
@@ -201,6 +207,7 @@ impl Recommendation {
             discs,
             assumed,
             keep_in_mind,
+            dig_plan,
             cautions,
             trace,
             engine,
@@ -231,6 +238,7 @@ impl Recommendation {
             discs,
             assumed,
             keep_in_mind,
+            dig_plan,
             cautions,
             trace,
             engine,

@@ -12,6 +12,7 @@ use super::steps;
 use super::work::WorkOut;
 use crate::v1::conditions::contradiction::{Contradiction, contradictions};
 use crate::v1::conditions::pests::{PestFinding, findings};
+use crate::v1::dig_plan::DigPlanOut;
 use crate::v1::learned::LearnedOut;
 use crate::v1::recommendations::show::Show;
 use crate::v1::recommendations::words::DiscVerdict;
@@ -66,6 +67,11 @@ pub struct SheetOfSettings {
     /// What a practitioner keeps in mind beside the settings.
     #[schema(max_items = 100)]
     pub keep_in_mind: Vec<Reason>,
+    /// The first dig: which rows, how many seeds on each, where. Absent for recommendations of an older
+    /// engine.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub dig_plan: Option<DigPlanOut>,
     /// What can hurt somebody.
     #[schema(max_items = 100)]
     pub cautions: Vec<CautionOut>,
@@ -102,6 +108,7 @@ impl SheetOfSettings {
             discs: worked.discs.into(),
             assumed: trace::assumed(worked.assumed),
             keep_in_mind: trace::reasons(worked.keep_in_mind),
+            dig_plan: worked.dig_plan.map(|it| DigPlanOut::of(it, show)),
             cautions: worked.cautions.into_iter().map(CautionOut::of).collect(),
             trace,
             engine: worked.engine.into_owned(),

@@ -5,9 +5,7 @@ use maud::{Markup, html};
 
 use super::facts::Facts;
 use super::words::{from_to, quantity};
-
-/// Rows that are dug first: enough to see a spread.
-const LINES: usize = 3;
+use crate::v1::dig_plan::PlannedRowOut;
 
 /// The first dig.
 pub(super) fn first_dig(facts: &Facts, full: bool) -> Markup {
@@ -20,8 +18,8 @@ pub(super) fn first_dig(facts: &Facts, full: bool) -> Markup {
         section.dig {
             h2 { "First dig: plant " (stretch) ", stop, park, then look" }
             p {
-                "Open the furrow between gauge wheels and closing wheels on three rows: one on a wing, \
-                 one in the middle, one behind a tractor tire. Not on the headland. Seed wanted at "
+                "Open the furrow between gauge wheels and closing wheels on " b { (rows(facts)) }
+                (tyres(facts)) ". Not on the headland. Seed wanted at "
                 b { (quantity(&depth.value)) } ", safe from "
                 (from_to(&depth.safe_low, &depth.safe_high)) ". Wheels should turn by hand, with effort. "
                 "One change, then dig again."
@@ -30,12 +28,38 @@ pub(super) fn first_dig(facts: &Facts, full: bool) -> Markup {
                      or not; wall crumbly, smooth or shiny; slot closed, open or packed; straw in it."
                 }
             }
-            @if !full { (lines_to_write_on()) }
+            @if !full { (lines_to_write_on(planned(facts).len().clamp(3, 5))) }
         }
     }
 }
 
-fn lines_to_write_on() -> Markup {
+/// The rows of the plan; none in what older engines stored.
+fn planned(facts: &Facts) -> &[PlannedRowOut] {
+    facts.told.dig_plan.as_ref().map_or(&[], |plan| &plan.rows)
+}
+
+/// `rows 1, 3 and 7`.
+fn rows(facts: &Facts) -> String {
+    let numbers: Vec<String> = planned(facts).iter().map(|it| it.row.to_string()).collect();
+    match numbers.split_last() {
+        None => "three rows: one on a wing, one in the middle, one behind a tractor tire".to_owned(),
+        Some((only, [])) => format!("row {only}"),
+        Some((last, rest)) => format!("rows {} and {last}", rest.join(", ")),
+    }
+}
+
+/// Which of them run behind a tyre, or that one should.
+fn tyres(facts: &Facts) -> String {
+    let behind: Vec<String> =
+        planned(facts).iter().filter(|it| it.behind_tyre).map(|it| it.row.to_string()).collect();
+    match (planned(facts).is_empty(), behind.is_empty()) {
+        (true, _) => String::new(),
+        (false, true) => ", and on one behind a tractor tire".to_owned(),
+        (false, false) => format!(" (behind a tire: {})", behind.join(", ")),
+    }
+}
+
+fn lines_to_write_on(lines: usize) -> Markup {
     html! {
             table.write {
                 thead {
@@ -49,7 +73,7 @@ fn lines_to_write_on() -> Markup {
                     }
                 }
                 tbody {
-                    @for _ in 0..LINES { tr { @for _ in 0..6 { td {} } } }
+                    @for _ in 0..lines { tr { @for _ in 0..6 { td {} } } }
                 }
             }
     }
