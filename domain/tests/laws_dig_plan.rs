@@ -6,8 +6,10 @@ mod digs;
 
 use cases::q;
 use digs::{K, Setup, good, good_row, in_inches, inches};
+use domain::conditions::Crop;
 use domain::dig::{
-    Ask, Bar, CONFIDENCE, DepthStatistics, DigPlan, DugRow, PlannedRow, Side, Spreads, plan,
+    Ask, Bar, CONFIDENCE, DepthStatistics, DigPlan, DugRow, PlannedRow, Side, Spreads, StopEarly,
+    Wanted, plan, statistics,
 };
 use domain::stats::{count, mean, phi_inverse};
 use proptest::prelude::*;
@@ -120,7 +122,7 @@ proptest! {
     ) {
         let early = planned(bare(8), known(0.0625, 0.25), 0.25, &[]).stop_early.unwrap();
         let level = mean(&seeds).unwrap();
-        let rows = apart.map(|row| 2.0 + centre + row);
+        let rows = within_the_rule(centre, apart, &early).map(|off| 2.0 + off);
         let setup = good().with(|s| {
             s.rows = early.rows.iter().map(|row| good_row(*row)).collect();
             for (row, of_row) in s.rows.iter_mut().zip(rows) {
@@ -130,18 +132,38 @@ proptest! {
                 row.seed_depths = inches(&depths);
             }
         });
-        let (least, most) =
-            rows.iter().fold((9.0_f64, 0.0_f64), |(a, b), r| (a.min(*r), b.max(*r)));
-        let range = (most - least).max(in_inches(early.range_at_least));
-        let sum = (mean(&rows).unwrap() - 2.0).abs() + early.factor * range;
-        prop_assume!(sum <= in_inches(early.most));
+        prop_assert!(sum_of_the_rule(&rows.map(|row| row - 2.0), &early) <= 0.25 + 1e-9);
         let depth = depth_of(&setup);
         prop_assert!(depth.settled.side == Side::Inside || !depth.set_aside.is_empty());
     }
 }
 
+/// How far the mean of the rows is off, plus the factor times their range.
+fn sum_of_the_rule(off: &[f64; 4], early: &StopEarly) -> f64 {
+    let (least, most) = off.iter().fold((9.0_f64, -9.0_f64), |(a, b), r| (a.min(*r), b.max(*r)));
+    let range = (most - least).max(in_inches(early.range_at_least));
+    mean(off).unwrap().abs() + early.factor * range
+}
+
+/// Rows that the rule lets pass, most of them just so.
+fn within_the_rule(centre: f64, apart: [f64; 4], early: &StopEarly) -> [f64; 4] {
+    let scaled = |by: f64| apart.map(|row| by * (centre + row));
+    let most = in_inches(early.most) - 1e-6;
+    let at_the_edge = scaled((most / sum_of_the_rule(&scaled(1.0), early)).min(1.0));
+    if sum_of_the_rule(&at_the_edge, early) <= most { at_the_edge } else { scaled(0.0) }
+}
+
+/// The statistics against 2 in, give or take a quarter.
 fn depth_of(setup: &Setup) -> DepthStatistics {
-    setup.judged().statistics.depth.unwrap()
+    let wanted = Wanted {
+        depth: q(2.0, "[in_i]"),
+        tolerance: q(0.25, "[in_i]"),
+        spacing: None,
+        row_width: setup.planter.row_width,
+        rows: setup.planter.rows,
+        crop: Crop::Corn,
+    };
+    statistics(&setup.dig(), &wanted, &K).depth.unwrap()
 }
 
 /// Numbers of a normal distribution from a linear congruential generator (Knuth's MMIX constants).

@@ -149,7 +149,7 @@ mod tests {
     fn event(place: Place) -> DigEvent {
         let edges = WheelEdges { free: 0.1 + 0.2, locked: 1e-300 };
         let balance = DugBalance {
-            pushes: 1234.567_890_123_456_7,
+            pushes: 1e4 / 7.0,
             metal: f64::MAX,
             steepness: 1.0 / 3.0,
             stop: 0.050_8,

@@ -128,7 +128,7 @@ pub struct DigSpreads {
 #[schema(examples(json!({
     "words": "at least 100 ft (30 m) from where you stopped or turned, on average ground, not on the headland and not in the first pass",
     "because": {
-        "text": "at full speed the planter does what it does over the field; where it slows, turns or starts it does not",
+        "text": "far enough behind the stop full speed was held; headland and first pass are left out by common practice",
         "mark": "read", "mark_words": "read in the source",
         "source": "Canola Council of Canada 2010. Seed-depth note (at least 100 ft behind the stop, several rows across the width)"
     }

@@ -73,7 +73,8 @@ pub(super) fn change(scene: &Scene<'_>) -> Option<Action> {
 pub(super) fn change_without_a_sign(scene: &Scene<'_>) -> Option<Action> {
     let decided = scene.decision.as_ref()?.decided;
     let gain = decided.chance - decided.chance_as_set.unwrap_or(0.0);
-    let spoke = scene.usual().iter().filter(|row| says_its_load(row)).count();
+    let speaks = |row: &&&RowReading| says_its_load(row) && !row.contradicts_itself();
+    let spoke = scene.usual().iter().filter(speaks).count();
     let worth = gain >= scene.case.coefficients.unasked_change_worth.value;
     if !(worth && spoke >= 2 && scene.case.window.room) {
         return None;

@@ -52,6 +52,13 @@ impl RowReading {
         Self { row, ..Self::default() }
     }
 
+    /// Whether wheels spin free beside a deep print. A wheel that carries nothing presses no print: the
+    /// print is the safer reading, since force that is missing can be added after the next dig, and
+    /// a pressed wall cannot be mended.
+    pub fn contradicts_itself(&self) -> bool {
+        self.gauge_wheels == Some(WheelFeel::SpinFree) && self.print == Some(PrintDepth::Deep)
+    }
+
     /// Whether anything at all was read.
     pub fn is_empty(&self) -> bool {
         self.seed_depths.is_empty()

@@ -111,7 +111,7 @@ impl<'a> Scene<'a> {
 
     /// Rows whose wheels spin free and yet leave a deep print.
     pub(super) fn free_yet_deep(&self) -> Vec<u16> {
-        self.dig.rows().iter().filter(|r| free_yet_deep(r)).map(|r| r.row).collect()
+        self.dig.rows().iter().filter(|r| r.contradicts_itself()).map(|r| r.row).collect()
     }
 
     pub(super) fn walls(&self, wall: Wall) -> Tally {
@@ -292,11 +292,5 @@ impl<'a> Scene<'a> {
 
 /// How the wheels of a row turn; none where the print contradicts it.
 pub(super) fn wheel_feel(row: &RowReading) -> Option<WheelFeel> {
-    if free_yet_deep(row) { None } else { row.gauge_wheels }
-}
-
-/// A wheel that carries nothing presses no print: the print is the safer reading, since force that
-/// is missing can be added after the next dig, and a pressed wall cannot be mended.
-fn free_yet_deep(row: &RowReading) -> bool {
-    row.gauge_wheels == Some(WheelFeel::SpinFree) && row.print == Some(PrintDepth::Deep)
+    if row.contradicts_itself() { None } else { row.gauge_wheels }
 }

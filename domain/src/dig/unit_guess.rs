@@ -9,28 +9,34 @@ pub struct Usual<Q: 'static> {
     bound: &'static Bound<Q>,
     least: f64,
     most: f64,
+    /// The units in which people read it: nobody holds a ruler in miles against a furrow.
+    read_in: &'static [&'static str],
 }
+
+const RULER: &[&str] = &["[in_i]", "mm", "cm"];
+const DRIVEN: &[&str] = &["[mi_i]/h", "km/h", "m/s"];
 
 /// The members of a dig for which a unit is guessed.
 pub mod usual {
-    use super::{Length, Speed, Usual, bounds};
+    use super::{DRIVEN, Length, RULER, Speed, Usual, bounds};
 
     /// Corn and soybean lie between an inch and three.
     pub const SEED_DEPTH: Usual<Length> =
-        Usual { bound: &bounds::SEED_DEPTH, least: 1.0, most: 3.0 };
+        Usual { bound: &bounds::SEED_DEPTH, least: 1.0, most: 3.0, read_in: RULER };
     /// The lever stands for such a depth, wear added.
     pub const LEVER_DEPTH: Usual<Length> =
-        Usual { bound: &bounds::PLANTING_DEPTH, least: 1.0, most: 3.5 };
+        Usual { bound: &bounds::PLANTING_DEPTH, least: 1.0, most: 3.5, read_in: RULER };
     /// Corn stands at 5 to 9 in, soybean at 1 to 4 in.
     pub const SEED_SPACING: Usual<Length> =
-        Usual { bound: &bounds::SEED_SPACING, least: 1.0, most: 12.0 };
+        Usual { bound: &bounds::SEED_SPACING, least: 1.0, most: 12.0, read_in: RULER };
     /// Planters run at 3 to 8 mph, some at 10.
-    pub const SPEED: Usual<Speed> = Usual { bound: &bounds::GROUND_SPEED, least: 3.0, most: 10.0 };
+    pub const SPEED: Usual<Speed> =
+        Usual { bound: &bounds::GROUND_SPEED, least: 3.0, most: 10.0, read_in: DRIVEN };
 }
 
-/// The same numbers in other listed units in which all of them would be usual: `2 in`, or
-/// `3 cm or 3 in`; of several numbers the first is said. Nothing where no unit fits, or the unit
-/// given does.
+/// The same numbers in other units that people read it in, where all of them would be usual:
+/// `2 in`, or `3 in or 3 cm`; of several numbers the first is said. Nothing where no unit fits, or
+/// the unit given does.
 pub fn unit_guess<Q: Measured>(usual: &Usual<Q>, values: &[f64], given: &str) -> Option<String> {
     let first = values.first()?;
     let own = unit(usual.bound.us)?;
@@ -46,7 +52,7 @@ pub fn unit_guess<Q: Measured>(usual: &Usual<Q>, values: &[f64], given: &str) ->
         return None;
     }
     let guesses: Vec<String> = units_of(Q::KIND)
-        .filter(|other| fits(other.code))
+        .filter(|other| usual.read_in.contains(&other.code) && fits(other.code))
         .map(|other| format!("{first} {}", other.label))
         .collect();
     (!guesses.is_empty()).then(|| guesses.join(" or "))
@@ -73,6 +79,7 @@ mod tests {
     fn nothing_is_guessed_where_nothing_fits() {
         assert_eq!(depth(17.5, "[in_i]"), None, "the point slipped: no unit makes it right");
         assert_eq!(depth(2.0, "[in_i]"), None, "it is usual as it is");
+        assert_eq!(depth(0.125, "[in_i]"), None, "nobody reads a depth in feet");
         assert_eq!(depth(-2.0, "m"), None);
         assert_eq!(depth(f64::NAN, "m"), None);
         assert_eq!(depth(2.0, "[psi]"), None, "no length");

@@ -99,7 +99,7 @@ fn row_seen(row: &RowReading, with_depths: bool, walls_tell: bool) -> RowSeen {
     };
     RowSeen {
         behind_tyre: row.behind_tyre,
-        wheels: row.gauge_wheels,
+        wheels: row.gauge_wheels.filter(|_| !row.contradicts_itself()),
         print: row.print,
         shiny: row.wall.filter(|_| walls_tell).map(|wall| wall == Wall::Shiny),
         logged: row.logged_load.map(|l| l.mean.si()),

@@ -33,8 +33,8 @@ pub struct Regions {
 /// The same spacings as positions where a seed was meant to lie.
 ///
 /// Multiples n2' = n1, singles n1' = N - 2 n2', empty positions n0' = n3 + 2 n4 + 3 n5, all of
-/// N' = n0' + n1' + n2', with n1 to n5 the counts of the five [`Regions`] and N their sum. The form
-/// of ISO 7256-1 as the literature repeats it; not checked against the text of the standard.
+/// N' = n0' + n1' + n2', with n1 to n5 the counts of the five [`Regions`] and N their sum. From
+/// memory: the form of ISO 7256-1 as the literature repeats it, not checked against the standard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SeedPositions {
     /// Positions with more than one seed.

@@ -24,7 +24,7 @@ pub(super) fn first(k: &Coefficients) -> DigPlace {
         "at least {} from where you stopped or turned, on average ground, not on the headland and not in the first pass",
         feet(from_stop)
     );
-    let because = "at full speed the planter does what it does over the field; where it slows, turns or starts it does not";
+    let because = "far enough behind the stop full speed was held; headland and first pass are left out by common practice";
     DigPlace {
         words: Text::Owned(words),
         because: Reason::fixed(because, k.dig_from_stop.mark, sources::CANOLA_DIG),

@@ -114,10 +114,11 @@ impl SpacingOut {
 
 /// Spacings against the wanted spacing x.
 ///
-/// Convention of `multiples`, `singles` and `skips`: percent of spacings (Kachman and Smith 1995,
-/// ISO 7256-1), as shares from 0 to 1 that add up to 1. A spacing of exactly 0.5 x is a multiple,
-/// one of exactly 1.5 x a single. `positions` counts the same spacings by the other convention,
-/// percent of seed positions, which gives other numbers: never compare across the two.
+/// Convention of `multiples`, `singles` and `skips`: percent of spacings, as Iowa State University
+/// Extension gives it after Kachman and Smith 1995, and Bracy and Parish after ISO 7256-1. They are
+/// shares from 0 to 1 that add up to 1. A spacing of exactly 0.5 x is a multiple, one of exactly
+/// 1.5 x a single. `positions` counts the same spacings by the other convention, percent of seed
+/// positions, which gives other numbers: never compare across the two.
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(as = DigSpacingAgainst)]
 pub struct SpacingAgainstOut {
