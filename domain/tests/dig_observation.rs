@@ -1,5 +1,4 @@
 //! What a dig reports: what can't be, what is missing, and what a dig that came too early is good for.
-#![expect(clippy::panic, reason = "a test that meets the unexpected must fail loudly")]
 
 mod cases;
 mod digs;
@@ -12,6 +11,9 @@ use domain::dig::{
 };
 use domain::quantity::{Length, Measured};
 use proptest::prelude::*;
+
+/// Says what was set.
+type Reporting = fn(&mut SettingsInUse);
 
 fn row(spacings: &[f64], stretch: f64) -> RowReading {
     let stretch = Some(cases::q(stretch, "[in_i]"));
@@ -115,7 +117,7 @@ fn an_early_dig_that_says_what_was_set_is_judged_as_ever() {
 
 #[test]
 fn an_early_dig_proposes_no_change_from_a_setting_that_nobody_reported() {
-    let changes: [(Setup, fn(&mut SettingsInUse)); 2] =
+    let changes: [(Setup, Reporting); 2] =
         [(shallow(), |s| s.down_force = None), (good().deeper(0.45), |s| s.lever_depth = None)];
     for (setup, forget) in changes {
         assert!(early(&setup).0.proposal == setup.judged().proposal);

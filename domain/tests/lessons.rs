@@ -139,7 +139,7 @@ proptest! {
         prop_assert!(force.forces.iter().all(|f| f.low <= f.likely && f.likely <= f.high));
         let shown = taught.learned.unwrap();
         prop_assert!(shown.factor.low <= shown.factor.likely && shown.factor.likely <= shown.factor.high);
-        let text = serde_json::to_string(&Inputs { lessons: Some(learned(&digs).lessons(&here)), ..case.clone() }).unwrap();
+        let text = serde_json::to_string(&Inputs { lessons: Some(learned(&digs).lessons(&here)), ..case }).unwrap();
         let read: Inputs = serde_json::from_str(&text).unwrap();
         prop_assert_eq!(recommend(&read, &K).down_force.chance_in_window.to_bits(), force.chance_in_window.to_bits());
     }

@@ -5,8 +5,8 @@ use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, Select};
 use uuid::Uuid;
 
 use crate::entities::{
-    adjustments, calibrations, coefficient_sets, conditions_reports, dig_checks, dig_lessons, farms,
-    fields, growers, own_coefficients, planters, recommendations,
+    adjustments, calibrations, coefficient_sets, conditions_reports, dig_checks, dig_lessons,
+    farms, fields, growers, own_coefficients, planters, recommendations,
 };
 
 /// A practice, and for a grower's account only what is his own.

@@ -40,17 +40,15 @@ impl Decision {
         statistics: &Statistics,
         findings: &[Finding],
     ) -> Self {
-        match case.memory {
-            Some(memory) => Self::remembering(memory, dig, case, statistics, findings),
-            None => {
-                let k = case.coefficients;
-                let class = SoilClass::of(case.conditions);
-                let place = Place { class, planter: 0, field: 0, season: 0 };
-                let learned = Learned::nothing(Prior::of(k), Reading::of(k), place.season);
-                let memory = Memory { learned: &learned, place, dig: 0 };
-                Self::remembering(memory, dig, case, statistics, findings)
-            }
+        if let Some(memory) = case.memory {
+            return Self::remembering(memory, dig, case, statistics, findings);
         }
+        let k = case.coefficients;
+        let class = SoilClass::of(case.conditions);
+        let place = Place { class, planter: 0, field: 0, season: 0 };
+        let learned = Learned::nothing(Prior::of(k), Reading::of(k), place.season);
+        let memory = Memory { learned: &learned, place, dig: 0 };
+        Self::remembering(memory, dig, case, statistics, findings)
     }
 
     fn remembering(

@@ -3,7 +3,7 @@
 
 use super::change::{Action, Change, Flag};
 use super::decision::Decision;
-use super::reading::RowReading;
+use super::reading::{RowReading, WheelFeel};
 use super::scene::Scene;
 use crate::planter::{DownForce, Setting};
 use crate::provenance::{Input, Mark, Step, Text, sources};
@@ -79,7 +79,17 @@ pub(super) fn change_without_a_sign(scene: &Scene<'_>) -> Option<Action> {
     if !(worth && spoke >= 2 && scene.case.window.room) {
         return None;
     }
-    change(scene)
+    change(scene).filter(|action| !against_the_wheels(scene, &action.change))
+}
+
+/// Never lighter while most wheels spin free, never heavier while most are locked.
+fn against_the_wheels(scene: &Scene<'_>, change: &Change) -> bool {
+    let most = |feel: WheelFeel| {
+        let tally = scene.wheels(feel);
+        tally.any() && tally.most()
+    };
+    let Change::DownForce { by, .. } = change else { return false };
+    if by.si() < 0.0 { most(WheelFeel::SpinFree) } else { most(WheelFeel::Locked) }
 }
 
 fn says_its_load(row: &RowReading) -> bool {
@@ -134,7 +144,9 @@ fn change_step(scene: &Scene<'_>, decision: &Decision, from: Force) -> Step {
     let decided = decision.decided;
     Step {
         step: Text::Borrowed("change of the down force"),
-        formula: Text::Borrowed("F_best - F, F_best the setting with the best chance within dF_learned"),
+        formula: Text::Borrowed(
+            "F_best - F, F_best the setting with the best chance within dF_learned",
+        ),
         inputs: vec![
             Input::new("F", from.si(), "N"),
             Input::new("F_best", decided.force, "N"),

@@ -6,8 +6,8 @@
 mod change;
 mod change_words;
 mod context;
-mod depth_spread;
 mod decision;
+mod depth_spread;
 mod finding;
 mod findings;
 mod force_size;
@@ -37,8 +37,8 @@ mod unit_guess;
 
 pub use change::{Change, Flag, SpringMove};
 pub use context::Context;
-pub use depth_spread::DepthSpread;
 pub use decision::Memory;
+pub use depth_spread::DepthSpread;
 pub use finding::{Cause, Class, Finding, Strength};
 pub use ignored::Ignored;
 pub use judge::{Judgement, judge};

@@ -241,8 +241,6 @@ fn duration(time: TimeDelta) -> String {
 
 #[cfg(test)]
 mod tests {
-    #![expect(clippy::unwrap_used, reason = "a test that meets the unexpected must fail loudly")]
-
     use super::{NoticeCode, duration, early_by};
     use chrono::{DateTime, TimeDelta, Utc};
 

@@ -17,8 +17,7 @@ mod tests {
 
     #[test]
     fn a_place_is_stored_as_a_value_and_comes_back() {
-        let place =
-            Place { class: SoilClass::UNKNOWN, planter: u128::MAX, field: 7, season: 2027 };
+        let place = Place { class: SoilClass::UNKNOWN, planter: u128::MAX, field: 7, season: 2027 };
         let stored = serde_json::to_value(place).expect("a value");
         assert_eq!(stored["planter"], "f".repeat(32));
         assert_eq!(stored["field"], "00000000000000000000000000000007");

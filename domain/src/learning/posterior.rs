@@ -50,7 +50,8 @@ impl Posterior {
     /// ln of how many times likelier each point is here than in another.
     pub(super) fn over(&self, other: &Self) -> LogDensity {
         let ln = |chance: f64| chance.max(NOTHING).ln();
-        let ratio = self.chances.iter().zip(&other.chances).map(|(own, other)| ln(*own) - ln(*other));
+        let ratio =
+            self.chances.iter().zip(&other.chances).map(|(own, other)| ln(*own) - ln(*other));
         LogDensity::from_heights(ratio).levelled()
     }
 

@@ -68,9 +68,8 @@ impl Taught {
     ) -> Self {
         let class = lessons.place.class;
         let (factor, factor_before) = relative(factor, known_before);
-        let mut words = asks(class, lessons.digs, factor, "what was expected before this dig");
-        words.push_str(&format!("; {}", chances(set, before)));
-        let words = Text::Owned(words);
+        let asks = asks(class, lessons.digs, factor, "what was expected before this dig");
+        let words = Text::Owned(format!("{asks}; {}", chances(set, before)));
         Self { class, digs: lessons.digs, factor, factor_before, set, before, words }
     }
 }
@@ -97,7 +96,10 @@ fn changed(set: SetForce, before: SetForce) -> String {
 fn chances(set: SetForce, before: SetForce) -> String {
     let (to, from) = (percent(set.chance), percent(before.chance));
     if (set.force.si() - before.force.si()).abs() < SAME {
-        return format!("at {} the load lies in the window in {to} of the cases", pounds(set.force));
+        return format!(
+            "at {} the load lies in the window in {to} of the cases",
+            pounds(set.force)
+        );
     }
     format!(
         "the load lies in the window in {to} of the cases at {}, in {from} at {}",

@@ -30,9 +30,9 @@ use super::work::WorkAdvice;
 use crate::conditions::{
     Conditions, Contradiction, PestFinding, Today, fitness, pests, read_elsewhere,
 };
-use crate::learning::{Lessons, Taught};
 use crate::dig::{Ask, Bar, CONFIDENCE, DigPlan, Spreads, plan};
 use crate::in_furrow::{InFurrowAdvice, InFurrowPlan, in_furrow};
+use crate::learning::{Lessons, Taught};
 use crate::planter::{DiscVerdict, Planter, disc_wear};
 use crate::provenance::{Advice, Assumed, Coefficients, Mark, Reason, Text, Trace, sources};
 use crate::quantity::{Length, Measured, Speed};
@@ -161,18 +161,11 @@ pub fn recommend(inputs: &Inputs, k: &Coefficients) -> Recommendation {
     let window = Window::of(plain.moisture, goals.contact_loss, k, None);
     let row = with_lessons(plain, inputs.lessons.as_ref());
     let force = down_force(planter, &row, &window, goals.down_force, k);
-    let learned = learned(planter, &row, &window, goals.down_force, &force, k);
-    let case = Case {
-        planter,
-        field,
-        k,
-        row: &row,
-        speed: wanted,
-        shallowest: depth_advice.choice.safe_low,
-    };
+    let shallowest = depth_advice.choice.safe_low;
+    let case = Case { planter, field, k, row: &row, speed: wanted, shallowest };
     let discs = disc_wear(&planter.unit.opener, Length::from_si(k.disc_wear_limit.value * 0.0254));
-    let pass = Pass { depth: depth_used, speed: wanted };
-    let attached = Attachments::of(planter, field, pass, &force, k);
+    let attached =
+        Attachments::of(planter, field, Pass { depth: depth_used, speed: wanted }, &force, k);
     let today = today(field, &window, attached.wall.choice.risk, k);
     let seeding = goals.seeding.map(|goal| seeding_in(goal, field, planter.row_width, k));
     let speed = speed(wanted, &force, k);
@@ -183,13 +176,14 @@ pub fn recommend(inputs: &Inputs, k: &Coefficients) -> Recommendation {
         .map(|plan| in_furrow(&plan, field, planter.row_width, Some(speed.choice.start), k));
     let cover = cover(field, k);
     let elsewhere: Vec<Assumed> = read_elsewhere(field, depth_used).into_iter().collect();
-    let mut lists = vec![&today.assumed, &depth_advice.assumed];
-    lists.extend(attached.assumed());
-    lists.extend(seeding.as_ref().map(|s| &s.assumed));
-    lists.extend(cover.as_ref().map(|c| &c.assumed));
-    lists.extend(in_furrow.as_ref().map(|f| &f.assumed));
-    lists.push(&elsewhere);
-    let assumed = gather_assumed(&row, lists);
+    let of_some = [
+        seeding.as_ref().map(|s| &s.assumed),
+        cover.as_ref().map(|c| &c.assumed),
+        in_furrow.as_ref().map(|f| &f.assumed),
+    ];
+    let lists = [&today.assumed, &depth_advice.assumed].into_iter().chain(attached.assumed());
+    let lists = lists.chain(of_some.into_iter().flatten()).chain([&elsewhere]);
+    let assumed = gather_assumed(&row, lists.collect());
     Recommendation {
         engine: Text::Borrowed(ENGINE),
         remedies: remedies(&case, &force),
@@ -206,7 +200,7 @@ pub fn recommend(inputs: &Inputs, k: &Coefficients) -> Recommendation {
         old_rows: old_rows(field, k),
         assumed,
         trace: Trace { steps: force_steps(&row, &force, k) },
-        learned,
+        learned: learned(planter, &row, &window, goals.down_force, &force, k),
         dig_plan: Some(first_dig(planter, k)),
         pests: pests(field, k),
         cover,

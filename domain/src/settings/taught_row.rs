@@ -82,7 +82,8 @@ impl TaughtRow {
     pub(super) fn weigh(&self, row: &Row, box_share: f64, lift: Spread) -> Spread {
         let at = Scale::of(row, box_share);
         let posterior = at.posterior(lift, &self.lessons);
-        let steps = posterior.steps().map(|(from, to, chance)| (at.lift(from), at.lift(to), chance));
+        let steps =
+            posterior.steps().map(|(from, to, chance)| (at.lift(from), at.lift(to), chance));
         Spread::by_steps(steps)
     }
 }

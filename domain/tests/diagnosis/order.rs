@@ -11,7 +11,8 @@ use super::{free, inspects, wet};
 
 #[test]
 fn a_good_dig_changes_nothing() {
-    let judged = good().judged();
+    let advised = good().case(|_, case| case.down_force);
+    let judged = good().with(|s| s.settings.down_force = Some(advised)).judged();
     assert_eq!(judged.findings, Vec::new());
     assert_eq!(judged.proposal.change, Change::KeepAsIs);
     let depth = judged.statistics.depth.unwrap();
@@ -69,7 +70,8 @@ fn strength_weighs_what_speaks_for_and_against() {
     let strength = |setup: Setup| setup.judged().findings[0].strength;
     assert_eq!(strength(free(good().deeper(-0.5))), Strength::Strong);
     assert_eq!(strength(free(good())), Strength::Likely, "free and no print, but at depth");
-    let deep_cleaner = |setup: Setup| setup.rows(|r| r.cleaner = Some(CleanerRunning::BelowSurface));
+    let deep_cleaner =
+        |setup: Setup| setup.rows(|r| r.cleaner = Some(CleanerRunning::BelowSurface));
     assert_eq!(strength(deep_cleaner(free(good().deeper(-0.5)))), Strength::Strong);
     assert_eq!(
         strength(deep_cleaner(good().deeper(-0.5))),
@@ -95,9 +97,8 @@ fn a_shiny_wall_in_soil_that_nobody_reported_asks_for_a_ball_of_it() {
     assert_eq!(judged.proposal.cause, Some(Cause::SoilTooWet));
     assert_eq!(judged.findings[0].strength, Strength::Possible);
     assert!(matches!(judged.proposal.change, Change::Wait { .. }));
-    let causes = |setup: Setup| -> Vec<Cause> {
-        setup.judged().findings.iter().map(|f| f.cause).collect()
-    };
+    let causes =
+        |setup: Setup| -> Vec<Cause> { setup.judged().findings.iter().map(|f| f.cause).collect() };
     let locked = unknown().rows(|r| r.gauge_wheels = Some(WheelFeel::Locked));
     assert!(!causes(locked).contains(&Cause::SoilTooWet), "the load explains the wall");
 }

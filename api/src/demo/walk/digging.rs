@@ -106,12 +106,7 @@ async fn dig(
 }
 
 /// Digs without a word, sends it, and gives what the service made of it.
-pub(super) async fn dug(
-    cast: &Cast,
-    hidden: &Hidden,
-    sheet: &Body,
-    words: &str,
-) -> Result<Judged> {
+pub(super) async fn dug(cast: &Cast, hidden: &Hidden, sheet: &Body, words: &str) -> Result<Judged> {
     let seen = looked(cast, hidden, sheet, words)?;
     sent(cast, sheet, &seen).await
 }

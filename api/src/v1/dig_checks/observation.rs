@@ -138,10 +138,10 @@ pub struct RowReadingIn {
     /// The row, counted from 1 at the left end.
     #[schema(minimum = 1, maximum = 64, example = 2)]
     pub row: u16,
-    /// Whether it runs behind a tractor or planter tyre.
-    #[serde(default)]
-    #[schema(default = false)]
-    pub behind_tyre: bool,
+    /// Whether it runs behind a tractor or planter tyre; by the `tyre_rows` of the planter when absent.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub behind_tyre: Option<bool>,
     /// Whether it is one of the outer rows of the bar; the first and the last row when absent.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

@@ -94,7 +94,7 @@ fn reading(
     let pointer = |name: &str| format!("/rows/{at}/{name}");
     RowReading {
         row: *row,
-        behind_tyre: *behind_tyre,
+        behind_tyre: behind_tyre.unwrap_or_else(|| planter.tyre_rows.contains(row)),
         outer: outer.unwrap_or(*row == 1 || *row == planter.rows),
         seed_depths: list(
             &pointer("seed_depths"),

@@ -105,7 +105,7 @@ mod tests {
             {"row": 5, "wall": "crumbly"}
         ]});
         let again = json!({"settings": {}, "rows": [
-            {"wall": "crumbly", "row": 5, "behind_tyre": false},
+            {"wall": "crumbly", "row": 5},
             {"seed_depths": {"values": [2, 1.5], "unit": "[in_i]"}, "row": 2}
         ], "dug_at": "2027-04-20T06:45:00-05:00"});
         assert_eq!(print(1, &first), print(1, &again));

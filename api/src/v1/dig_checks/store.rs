@@ -6,8 +6,8 @@ use domain::dig::{Change, Context, Ignored, Judgement, NoticeCode, judge};
 use domain::provenance::Text;
 use sea_orm::sea_query::OnConflict;
 use sea_orm::{
-    ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait,
-    DatabaseTransaction, EntityTrait, QueryFilter, QuerySelect,
+    ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseTransaction,
+    EntityTrait, QueryFilter, QuerySelect,
 };
 use uuid::Uuid;
 

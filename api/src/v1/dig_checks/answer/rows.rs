@@ -91,7 +91,7 @@ pub struct RowSpacingOut {
 }
 
 impl RowSpacingOut {
-    pub(super) fn of(it: RowSpacing, show: Show) -> Self {
+    pub(super) fn of(it: &RowSpacing, show: Show) -> Self {
         let RowSpacing {
             row,
             spacings,
@@ -102,7 +102,7 @@ impl RowSpacingOut {
             against,
             meter_check,
             faults_p,
-        } = it;
+        } = *it;
         let limits = |it| LimitsOut::of_spacing(it, show);
         Self {
             row,
@@ -111,7 +111,7 @@ impl RowSpacingOut {
             mean_limits: mean_limits.map(limits),
             sd: sd.map(|it| show.spacing(it)),
             sd_limits: sd_limits.map(limits),
-            against: against.map(|it| SpacingAgainstOut::of(it, show)),
+            against: against.as_ref().map(|it| SpacingAgainstOut::of(it, show)),
             meter_check,
             faults_p: faults_p.map(six_digits),
         }

@@ -105,9 +105,9 @@ impl SpacingOut {
             cv_limits: cv_limits.map(NumberLimitsOut::of),
             population: population.map(|it| show.population(it)),
             population_limits: population_limits.map(|it| LimitsOut::of_population(it, show)),
-            against: against.map(|it| SpacingAgainstOut::of(it, show)),
+            against: against.as_ref().map(|it| SpacingAgainstOut::of(it, show)),
             meter_check,
-            rows: rows.into_iter().map(|it| RowSpacingOut::of(it, show)).collect(),
+            rows: rows.iter().map(|it| RowSpacingOut::of(it, show)).collect(),
         }
     }
 }
@@ -176,7 +176,7 @@ pub struct SpacingAgainstOut {
 }
 
 impl SpacingAgainstOut {
-    pub(super) fn of(it: SpacingAgainst, show: Show) -> Self {
+    pub(super) fn of(it: &SpacingAgainst, show: Show) -> Self {
         let SpacingAgainst {
             wanted,
             multiples,
@@ -192,7 +192,7 @@ impl SpacingAgainstOut {
             precision_over_mean_limits,
             population_off,
             population_off_limits,
-        } = it;
+        } = *it;
         Self {
             wanted: show.spacing(wanted),
             multiples: ShareOut::of(multiples),

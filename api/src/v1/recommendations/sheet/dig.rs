@@ -42,7 +42,9 @@ fn planned(facts: &Facts) -> &[PlannedRowOut] {
 fn rows(facts: &Facts) -> String {
     let numbers: Vec<String> = planned(facts).iter().map(|it| it.row.to_string()).collect();
     match numbers.split_last() {
-        None => "three rows: one on a wing, one in the middle, one behind a tractor tire".to_owned(),
+        None => {
+            "three rows: one on a wing, one in the middle, one behind a tractor tire".to_owned()
+        }
         Some((only, [])) => format!("row {only}"),
         Some((last, rest)) => format!("rows {} and {last}", rest.join(", ")),
     }
