@@ -27,8 +27,10 @@ pub struct Memory<'a> {
 pub(super) struct Decision {
     /// What was decided.
     pub decided: Decided,
-    /// What was learned, for a reader.
+    /// What was learned, for a reader, where the force moves.
     pub taught: Taught,
+    /// The same where it stays.
+    pub staying: Taught,
     /// What this dig teaches; none where a cleaner carried the units, or no row speaks.
     pub event: Option<DigEvent>,
 }
@@ -69,14 +71,10 @@ impl Decision {
         let set = |force: f64, chance: f64| SetForce { force: Force::from_si(force), chance };
         let as_set = asked.in_use.si();
         let chance_as_set = chance_in_window(&asked.need, &now, as_set);
-        let taught = Taught::by_a_dig(
-            &after,
-            now.range(),
-            known.range(),
-            set(decided.force, decided.chance),
-            set(as_set, chance_as_set),
-        );
-        Self { decided, taught, event }
+        let stays = set(as_set, chance_as_set);
+        let told = |set| Taught::by_a_dig(&after, now.range(), known.range(), set, stays);
+        let taught = told(set(decided.force, decided.chance));
+        Self { decided, taught, staying: told(stays), event }
     }
 }
 

@@ -65,13 +65,15 @@ pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
     scene.decision = Some(decision.clone());
     let (proposal, steps) = propose(&scene, &found);
     let resistance = measured_resistance(&scene);
+    let moves = matches!(proposal.change, Change::DownForce { .. });
+    let learned = if moves { decision.taught } else { decision.staying };
     let trace = Trace { steps: depth_step(&scene).into_iter().chain(steps).collect() };
     let ignored = ignored(&scene);
     let assumed = assumed(&scene);
     Judgement {
         findings: named,
         next_dig: next(dig, case, &statistics, &proposal),
-        learned: Some(decision.taught),
+        learned: Some(learned),
         lesson: decision.event,
         proposal,
         resistance,

@@ -160,10 +160,10 @@ fn judge(judged: &Judged, before: Option<f64>, report: &mut Report<'_>) -> Resul
     )?;
     findings(body, report)?;
     report.item("the change", body.text("/proposal/words")?)?;
-    report.item("learned", body.text("/learned/words")?)?;
     for next in body.list("/proposal/next_dig").iter().take(1) {
         report.item("", &format!("then see: {}", next.json.as_str().unwrap_or_default()))?;
     }
+    report.item("learned", body.text("/learned/words")?)?;
     let (low, high) = (body.si("/depth/planter/low")?, body.si("/depth/planter/high")?);
     let between = low <= judged.mean && judged.mean <= high;
     report.quietly(between, "the mean lies in its interval", &depth("planter/mean")?)?;

@@ -42,7 +42,7 @@ pub(super) async fn tell(
     let sheet = digging::until_settled(&cast, &hidden, sheet, &mut report).await?;
     paper::sheet(&cast, &sheet, &mut report).await?;
     paper::timeline(&cast, &field, &mut report).await?;
-    season::next_morning(&cast);
+    season::after_a_break(&cast);
     season::goes_on(&cast, &planter, &hidden, &mut report).await?;
     refusals::tried(&cast, (&field, sheet.text("/id")?), &mut report).await?;
     report.end()

@@ -8,7 +8,7 @@ use super::digging::{self, Hidden, Judged};
 use super::report::Report;
 use crate::demo::client::Body;
 use crate::demo::error::Result;
-use crate::demo::scenario::{at, day, place};
+use crate::demo::scenario::{day, place};
 use crate::demo::truth::Ground;
 use crate::demo::wire;
 
@@ -32,7 +32,7 @@ pub(super) async fn goes_on(
     let farm = cast.advisor.post("/v1/farms", &body).await?.expect(201)?;
     let mut widths = Vec::new();
     for (name, harder) in NEXT {
-        cast.later(120);
+        cast.later(60);
         let sheet = sheet(cast, (farm.text("/id")?, name), planter).await?;
         widths.push(first_words(&sheet, name, report)?);
         let ground = harder_by(&hidden.ground, harder);
@@ -119,8 +119,10 @@ async fn told(cast: &Cast, planter: &str, report: &mut Report<'_>) -> Result<()>
     report.item("the planter", words)
 }
 
-/// The first morning after the first field.
-pub(super) fn next_morning(cast: &Cast) {
-    let (month, planted) = cast.field.planted;
-    cast.clock.set(at(day(month, planted + 1), 8, 0));
+/// Hours until the work goes on.
+const BREAK: i64 = 1;
+
+/// The same afternoon, once the first field is done.
+pub(super) fn after_a_break(cast: &Cast) {
+    cast.later(BREAK * 60);
 }
