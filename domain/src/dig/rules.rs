@@ -105,11 +105,11 @@ rules! {
         CommonPractice COMMON_PRACTICE, mechanical::uneven_rows => remedy::set_rows_alike;
     Setting TooMuchForce:
         when "the wheels are locked, or a deep print with a shiny wall, or the logged load is above the ceiling", means "more load than this soil bears",
-        check "does the wall crumble between the fingers", change "less down force", by "likely load less the load aimed at, as far as digs are trusted, at most one notch or 50 lbf",
+        check "does the wall crumble between the fingers", change "less down force", by "to the setting with the best chance by this dig and all earlier ones, at most 200 lbf at once",
         CommonPractice COMMON_PRACTICE, setting::too_much_force => remedy::lighter;
     Setting TooLittleForce:
         when "the wheels spin free and seed is not deep, or the logged load is below the window", means "the opener carries the unit: more resistance than weight",
-        check "cleaner, bar height and frame first", change "more down force", by "the balance turned round at the depth that was found, as far as digs are trusted, at most one notch or 50 lbf",
+        check "cleaner, bar height and frame first", change "more down force", by "to the setting with the best chance by this dig and all earlier ones, at most 200 lbf at once",
         Derived STATICS, setting::too_little_force => remedy::heavier;
     Setting TooFast:
         when "depth scatters within rows, with the mean within tolerance", means "the unit bounces",
