@@ -600,7 +600,7 @@ coefficients! {
     largest_learned_step, "dF_learned", "Largest change of down force after one dig, where learned digs carry it",
         [222.411, 889.644, 889.644], "N", Proposal, OWN_CHOICE, digs: false;
     unasked_change_worth, "dp_0", "Gain in the chance of being in the window for which the down force is changed although no sign asks for it",
-        [0.02, 0.05, 0.2], "1", Proposal, OWN_CHOICE, digs: false;
+        [0.05, 0.15, 0.3], "1", Proposal, OWN_CHOICE, digs: false;
     change_worth, "dp", "Gain in the chance of being in the window for which a change of down force is worth a stop",
         [0.0, 0.01, 0.05], "1", Proposal, OWN_CHOICE, digs: false;
 }
