@@ -7,6 +7,9 @@ use super::facts::Facts;
 use super::words::{from_to, quantity};
 use crate::v1::dig_plan::PlannedRowOut;
 
+/// Lines that every sheet with lines has.
+const LINES: usize = 3;
+
 /// The first dig.
 pub(super) fn first_dig(facts: &Facts, full: bool) -> Markup {
     let depth = &facts.told.settings.depth;
@@ -17,6 +20,7 @@ pub(super) fn first_dig(facts: &Facts, full: bool) -> Markup {
     html! {
         section.dig {
             h2 { "First dig: plant " (stretch) ", stop, park, then look" }
+            @if let Some(learned) = &facts.told.learned { p { "Learned " (learned.words) "." } }
             p {
                 "Open the furrow between gauge wheels and closing wheels on " b { (rows(facts)) }
                 (tyres(facts)) ". Not on the headland. Seed wanted at "
@@ -28,7 +32,7 @@ pub(super) fn first_dig(facts: &Facts, full: bool) -> Markup {
                      or not; wall crumbly, smooth or shiny; slot closed, open or packed; straw in it."
                 }
             }
-            @if !full { (lines_to_write_on(planned(facts).len().clamp(3, 5))) }
+            @if !full { (lines_to_write_on(planned(facts).len().clamp(LINES, 5))) }
         }
     }
 }
@@ -75,7 +79,8 @@ fn lines_to_write_on(lines: usize) -> Markup {
                     }
                 }
                 tbody {
-                    @for _ in 0..lines { tr { @for _ in 0..6 { td {} } } }
+                    @for _ in 0..LINES.min(lines) { tr { @for _ in 0..6 { td {} } } }
+                    @for _ in LINES..lines { tr.more { @for _ in 0..6 { td {} } } }
                 }
             }
     }

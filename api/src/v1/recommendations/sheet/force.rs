@@ -31,9 +31,6 @@ pub(super) fn hopper(facts: &Facts) -> Markup {
                     b { (percent(force.chance_in_window)) }
                     " chance that this is right at the first try. A row may need anything from "
                     (span(&force.need_low, &force.need_high)) ": so dig."
-                    @if let Some(learned) = &facts.told.learned {
-                        " Learned " (learned.words) "."
-                    }
                     @if let Some(next) = facts.told.measure_next.first() {
                         " To be surer, measure: " (next.measure) "."
                     }

@@ -19,6 +19,9 @@ pub(super) struct Size {
     rest: f64,
 }
 
+/// A line to write on beyond the three of every sheet, mm.
+const LINE: f64 = 7.0;
+
 /// The sizes, the largest first.
 pub(super) const SIZES: [Size; 5] = [
     Size { class: "roomy", letter: 0.0446, row: -4.56, item: 0.45, heading: 7.48, rest: 140.1 },
@@ -37,6 +40,7 @@ impl Size {
             + self.row * many("<tr>")
             + self.item * many("<li>")
             + self.heading * many("<h2>")
+            + LINE * many("<tr class=\"more\">")
     }
 }
 
