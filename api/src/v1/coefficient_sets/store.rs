@@ -98,7 +98,7 @@ mod tests {
         let first = id(ours, "2026.3", &figures);
         assert_eq!(first, id(ours, "2026.3", &figures));
         assert_ne!(first, id(theirs, "2026.3", &figures));
-        assert_ne!(first, id(ours, "2026.3", &figures));
+        assert_ne!(first, id(ours, "2026.2", &figures));
         assert_ne!(first, id(ours, "2026.3", &others));
         assert_eq!(first.get_version_num(), 8);
         let row = |figures: &[_]| Model {
