@@ -52,6 +52,9 @@ pub(super) fn change_by(scene: &Scene<'_>, way: Way) -> Result<Action, Stays> {
 /// The change of down force that all digs together ask for; none where the setting stays.
 pub(super) fn change(scene: &Scene<'_>) -> Option<Action> {
     let decision = scene.decision.as_ref()?;
+    if matches!(scene.case.planter.down_force, DownForce::WeightOnly) {
+        return None;
+    }
     let from = scene.case.force_in_use(scene.dig);
     let to = Force::from_si(decision.decided.force);
     let by = to - from;

@@ -18,7 +18,9 @@ use super::say;
 use super::scene::Scene;
 use super::statistics::{Statistics, statistics};
 use crate::learning::{DigEvent, Taught};
+use crate::planter::{Planter, Setting};
 use crate::provenance::{Assumed, Mark, Text, Trace, sources};
+use crate::quantity::Force;
 
 /// What a dig says and what to do about it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -45,7 +47,8 @@ pub struct Judgement {
     /// What was learned; none in what older engines stored.
     #[serde(default)]
     pub learned: Option<Taught>,
-    /// What this dig hands to the learning. It is kept apart from the judgement.
+    /// What this dig hands to the learning; none where nobody knows the force that was set. It is
+    /// kept apart from the judgement.
     #[serde(skip)]
     pub lesson: Option<DigEvent>,
 }
@@ -74,7 +77,7 @@ pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
         findings: named,
         next_dig: next(dig, case, &statistics, &proposal),
         learned: Some(learned),
-        lesson: decision.event,
+        lesson: decision.event.filter(|_| !force_unknown(dig, case.planter)),
         proposal,
         resistance,
         missing: missing(dig),
@@ -83,6 +86,15 @@ pub fn judge(dig: &Observation, case: &Context<'_>) -> Judgement {
         assumed,
         statistics,
     }
+}
+
+/// Whether nobody knows the force that was set: a pressure that no calibration reaches, or bags that
+/// nobody calibrated. More or less than now can still be said of this planter; how hard the soil is
+/// can't, and no other field should learn it.
+fn force_unknown(dig: &Observation, planter: &Planter) -> bool {
+    let set = dig.settings();
+    let uncalibrated = planter.down_force.setting_for(Force::default()) == Setting::Uncalibrated;
+    set.down_force.is_none() && (set.setting.is_some() || uncalibrated)
 }
 
 /// The dig after this one.

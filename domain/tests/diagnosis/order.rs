@@ -6,6 +6,7 @@ use domain::dig::{
 };
 use domain::settings::Caution;
 
+use super::cases::q;
 use super::digs::{Setup, good, inches, move_row};
 use super::{free, inspects, wet};
 
@@ -151,4 +152,13 @@ fn green_cover_lifts_the_cleaners_and_dead_cover_clears_them() {
         }
     });
     assert!(inspects(&dead.judged().proposal.change));
+}
+
+#[test]
+fn a_planter_without_a_source_of_force_is_never_told_to_set_one() {
+    let setup = good().with(|s| {
+        s.planter.down_force = domain::planter::DownForce::WeightOnly;
+        s.settings.down_force = Some(q(300.0, "[lbf_av]"));
+    });
+    assert!(!matches!(setup.judged().proposal.change, Change::DownForce { .. }));
 }

@@ -7,6 +7,7 @@ mod setups;
 
 use domain::dig::{Cause, CleanerRunning, Closure, WheelFeel, judge};
 use domain::learning::{DigEvent, Place, SoilClass, blocks_force, event_of_dig, need_of_row};
+use domain::planter::DownForce;
 use domain::quantity::Measured;
 use setups::{K, Setup, good};
 
@@ -99,4 +100,19 @@ fn what_is_wrong_on_some_rows_or_behind_them_does_not_hold_the_force_back() {
     let judged = setup.judged();
     assert!(!judged.findings.is_empty());
     assert!(judged.findings.iter().all(|f| !blocks_force(f)), "{:?}", judged.findings);
+}
+
+#[test]
+fn a_force_that_nobody_knows_teaches_no_other_field() {
+    let known = good().with(|s| s.settings.setting = None);
+    assert!(known.judged().lesson.is_some());
+    let reading = good().with(|s| s.settings.down_force = None);
+    assert!(reading.settings.setting.is_some());
+    assert_eq!(reading.judged().lesson, None, "a pressure that no calibration reaches");
+    let as_advised = reading.with(|s| s.settings.setting = None);
+    assert!(as_advised.judged().lesson.is_some(), "calibrated: taken as advised");
+    let bags = as_advised.with(|s| s.planter.down_force = DownForce::AirBag { calibration: None });
+    assert_eq!(bags.judged().lesson, None, "nobody calibrated the bags");
+    let weighed = bags.with(|s| s.settings.down_force = known.settings.down_force);
+    assert!(weighed.judged().lesson.is_some(), "somebody weighed the force");
 }
