@@ -37,7 +37,7 @@ class Report:
         allowed = absolute + relative * np.abs(theirs)
         wrong = ~(off <= allowed)
         if wrong.any():
-            at = int(np.argmax(wrong))
+            at = int(np.argmax(wrong.reshape(len(cases), -1).any(axis=1)))
             raise AssertionError(
                 f"{what}: {int(wrong.sum())} of {ours.size} differ; first {cases[at]}: "
                 f"{ours[at]!r}, reference {theirs[at]!r}"

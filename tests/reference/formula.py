@@ -1,7 +1,7 @@
 """Reads the formula of a trace step as a person would, and works it out again.
 
 Formulas are written as in a notebook: `R_o = K_o (d / 50 mm)^n s_m`. Juxtaposition multiplies, `x`
-too, `^` raises, `min`, `max`, `exp`, `tan` and `z` (the normal quantile of an upper tail) are
+too, `^` raises, `min`, `max`, `exp`, `sqrt`, `tan` and `z` (the normal quantile of an upper tail) are
 functions, a unit may follow a number, and words after a comma may hold the result within limits.
 """
 import math
@@ -13,6 +13,7 @@ FUNCTIONS = {
     "min": min,
     "max": max,
     "exp": math.exp,
+    "sqrt": lambda x: x**0.5,
     "tan": math.tan,
     "z": lambda p: stats.norm.isf(p),
 }

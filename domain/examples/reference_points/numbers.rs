@@ -36,6 +36,11 @@ pub(crate) const FUNCTIONS: &[(&str, Function)] = &[
         let spread = three(a, 0).plus(three(a, 1).times(three(a, 2)));
         json!([spread.mean(), spread.sd(), spread.skew()])
     }),
+    ("by_ratio", |a| {
+        let v = a.list(0);
+        let spread = Spread::by_ratio(v[0], v[1], v[2]);
+        json!([spread.mean(), spread.sd(), spread.skew()])
+    }),
     ("mixture", |a| {
         let spread = three(a, 0).mixed(a.num(2), three(a, 1));
         json!([spread.mean(), spread.sd(), spread.skew()])

@@ -1,7 +1,8 @@
 //! The table of coefficients: every number of the model stands here once.
 //!
 //! Low and high are the ends of what is possible; the figure in the middle is the one to start
-//! with. The engine treats the three as a triangular distribution.
+//! with. The engine reads the three as a triangular distribution; those of the resistance of soil
+//! (`K_o`, `K_c`, `s_m`) by ratios: half of the cases lie below the likely figure and half above.
 //!
 //! A practice may put its own figure in the place of one that ships. How far it may go stands in
 //! the row as `within: [least, most]`, in the unit of the row; without it the rule of [`Within::of`]

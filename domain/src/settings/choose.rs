@@ -1,8 +1,8 @@
 //! Choosing the down force by its chance of being in the window.
 //!
-//! The default coefficients are lopsided: the figure to start with is not the middle of what is
-//! possible. So the setting is not worked out from defaults; each setting that the planter can
-//! make is judged by the chance that the load then lies in the window, over everything that is
+//! The ranges of the coefficients are wide and lopsided: a sum of likely figures says nothing of how
+//! often it will do. So the setting is not worked out from defaults; each setting that the planter
+//! can make is judged by the chance that the load then lies in the window, over everything that is
 //! uncertain and over the hopper as it empties. Between settings that are nearly as good the
 //! lighter one wins: no more down force than needed.
 

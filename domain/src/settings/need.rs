@@ -145,14 +145,14 @@ impl<'a> Lift<'a> {
 
     /// The reaction of the opener.
     pub(super) fn opener(&self) -> Spread {
-        let opener = self.row.opener.spread();
+        let opener = self.row.opener.spread_by_ratio();
         let plain = self.over_exponents(|grown| opener.scaled(grown.opener));
         plain.times(self.cutting(None)).scaled(self.row.learned_scale())
     }
 
     /// The reaction of the coulter, whoever carries it; nothing without one.
     pub(super) fn coulter(&self) -> Option<Spread> {
-        let coulter = self.row.coulter?.spread();
+        let coulter = self.row.coulter?.spread_by_ratio();
         let metal = self.over_exponents(|grown| coulter.times(grown.coulter));
         Some(metal.times(self.cutting(None)).scaled(self.row.learned_scale()))
     }
@@ -164,7 +164,7 @@ impl<'a> Lift<'a> {
 
     /// Soil state times residue factor.
     fn cutting(&self, known: Option<Part>) -> Spread {
-        let soil = self.row.soil.range.spread();
+        let soil = self.row.soil.range.spread_by_ratio();
         let soil = if known == Some(Part::Soil) { self.row.soil.measured(soil) } else { soil };
         soil.times(self.residue(known))
     }
@@ -181,19 +181,33 @@ impl<'a> Lift<'a> {
     /// Both grow with the same exponent of depth, so the sum is taken at fixed exponents and then
     /// averaged over them.
     fn metal_in_soil(&self, known: Option<Part>) -> Spread {
-        let opener = hold(known, Part::Opener, self.row.opener.spread());
-        let on_unit = self.row.coulter.filter(|_| self.row.coulter_on_unit);
-        let coulter = on_unit.map(|k| hold(known, Part::Coulter, k.spread()));
-        let at = |grown: Grown| {
-            let alone = opener.scaled(grown.opener);
-            coulter.map_or(alone, |k| alone.plus(k.times(grown.coulter)))
+        let opener = self.row.opener.spread_by_ratio();
+        let Some(coulter) = self.row.coulter.filter(|_| self.row.coulter_on_unit) else {
+            return match known {
+                Some(Part::Opener) => self.opener_known(),
+                _ => self.over_exponents(|grown| opener.scaled(grown.opener)),
+            };
         };
-        if known == Some(Part::Opener) {
-            // A dug opener tells its growth with depth as well; the middle node is the likely one.
-            let [_, _, middle, _, _] = self.grown;
-            return at(middle);
+        let apart = coulter.spread_by_ratio();
+        match known {
+            Some(Part::Opener) => {
+                // A dug opener tells its growth with depth as well; the middle node is the likely one.
+                let [_, _, middle, _, _] = self.grown;
+                self.opener_known().plus(apart.times(middle.coulter))
+            }
+            Some(Part::Coulter) => {
+                let held = Spread::exact(apart.mean());
+                self.over_exponents(|grown| {
+                    opener.scaled(grown.opener).plus(held.times(grown.coulter))
+                })
+            }
+            _ => self.over_exponents(|grown| together(self.row.opener, coulter, grown)),
         }
-        self.over_exponents(at)
+    }
+
+    fn opener_known(&self) -> Spread {
+        let [_, _, middle, _, _] = self.grown;
+        Spread::exact(self.row.opener.spread_by_ratio().mean()).scaled(middle.opener)
     }
 
     fn over_exponents(&self, at: impl Fn(Grown) -> Spread) -> Spread {
@@ -201,6 +215,18 @@ impl<'a> Lift<'a> {
         let pair = |one: Grown, other: Grown| at(one).mixed(0.5, at(other));
         pair(first, second).mixed(0.5, pair(fourth, fifth)).mixed(0.8, at(middle))
     }
+}
+
+/// Opener and coulter meet the same soil: where it is harder for the one, it is harder for the other.
+/// So their ranges are added end to end; how deep the coulter runs is another matter.
+fn together(opener: Range, coulter: Range, grown: Grown) -> Spread {
+    let deep = grown.coulter.mean();
+    let sum = |end: fn(&Range) -> f64| end(&opener) * grown.opener + end(&coulter) * deep;
+    let (low, likely, high) = (sum(|r| r.low), sum(|r| r.likely), sum(|r| r.high));
+    let metal = Spread::exact(opener.likely)
+        .scaled(grown.opener)
+        .plus(grown.coulter.scaled(coulter.likely));
+    Spread::by_ratio(low, likely, high).times(metal).scaled(1.0 / likely)
 }
 
 fn hold(known: Option<Part>, part: Part, spread: Spread) -> Spread {

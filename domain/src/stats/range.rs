@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::spread::Spread;
 use crate::provenance::Coefficient;
 
-/// Three figures of one quantity, read as a triangular distribution.
+/// Three figures of one quantity: read as a triangular distribution, or by ratios.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Range {
     /// Low end.
@@ -49,7 +49,12 @@ impl Range {
         Spread::triangular(self.low, self.likely, self.high)
     }
 
-    /// The value below which a share `p` lies.
+    /// By ratios: half of the cases below `likely`, half above; see [`Spread::by_ratio`].
+    pub fn spread_by_ratio(self) -> Spread {
+        Spread::by_ratio(self.low, self.likely, self.high)
+    }
+
+    /// The value of the triangular distribution below which a share `p` lies.
     pub fn quantile(self, p: f64) -> f64 {
         let (a, c, b) = (self.low, self.likely, self.high);
         if b - a < 1e-12 {
@@ -63,7 +68,7 @@ impl Range {
         }
     }
 
-    /// Share that lies at `x` or below.
+    /// Share of the triangular distribution that lies at `x` or below.
     pub fn below(self, x: f64) -> f64 {
         let (a, c, b) = (self.low, self.likely, self.high);
         if x >= b {

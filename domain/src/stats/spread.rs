@@ -1,6 +1,6 @@
 //! An uncertain number, carried by its first three moments.
 //!
-//! Coefficients are triangular (low, likely, high). Sums and products of independent terms have
+//! Most coefficients are triangular (low, likely, high); those that multiply a force spread by ratios. Sums and products of independent terms have
 //! exact moments; tail areas and quantiles come from a Pearson III curve with the same mean,
 //! spread and skew, by the Wilson-Hilferty cube (Kite 1977, Frequency and Risk Analyses in
 //! Hydrology; the form is checked against simulation in the tests).
@@ -33,6 +33,17 @@ impl Spread {
         let cubes = a * a * a + b * b * b + c * c * c;
         let mixed = a * a * (b + c) + b * b * (a + c) + c * c * (a + b);
         Self { m1, m2, m3: (cubes + mixed + a * b * c) / 10.0 }
+    }
+
+    /// A number that is uncertain by ratios: half of the cases lie below `likely`, half above, and on
+    /// either side they thin out evenly to the end, on a scale of logarithms.
+    ///
+    /// All three are above zero, in rising order; an end beyond `likely` counts as `likely`.
+    pub fn by_ratio(low: f64, likely: f64, high: f64) -> Self {
+        let log = |end: f64| (end.max(f64::MIN_POSITIVE) / likely.max(f64::MIN_POSITIVE)).ln();
+        let (down, up) = (log(low).min(0.0), log(high).max(0.0));
+        let moment = |k: f64| 0.5 * (thinning(k * down) + thinning(k * up));
+        Self { m1: moment(1.0), m2: moment(2.0), m3: moment(3.0) }.scaled(likely)
     }
 
     /// A number between `low` and `high` by the share that lies above each value.
@@ -120,6 +131,15 @@ impl Spread {
     pub fn curve(self) -> Curve {
         Curve { mean: self.mean(), sd: self.sd(), skew: self.skew() }
     }
+}
+
+/// The mean of e^(s u) where u lies between 0 and 1 and thins out evenly: 2 (e^s - 1 - s) / s².
+fn thinning(s: f64) -> f64 {
+    if s.abs() < 1e-2 {
+        // Near zero the quotient loses its digits; the series has an error below 1e-13 here.
+        return 1.0 + s / 3.0 + s * s / 12.0 + s.powi(3) / 60.0 + s.powi(4) / 360.0;
+    }
+    2.0 * (s.exp_m1() - s) / (s * s)
 }
 
 /// A Pearson III curve.

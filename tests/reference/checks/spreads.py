@@ -51,6 +51,24 @@ def moments_of_sums_and_products(domain, report):
 
 
 @check(["scipy", "numpy"])
+def moments_by_ratio(domain, report):
+    """Half below the likely figure and half above, thinning out in logarithms: three moments, by integration"""
+    rng = random("by ratio")
+    likely = 10.0 ** rng.uniform(-2.0, 4.0, N)
+    below, above = 10.0 ** rng.uniform(-2.0, 0.6, (2, N))
+    cases = [(three,) for three in np.column_stack([likely * np.exp(-below), likely, likely * np.exp(above)]).tolist()]
+    x, weight = np.polynomial.legendre.leggauss(40)
+    u, weight = (x + 1.0) / 2.0, weight / 2.0
+    theirs = []
+    for ((low, middle, high),) in cases:
+        # A triangle on either side: the density 2 (1 - u) of the way to the end.
+        ways = np.concatenate([np.log(low / middle) * u, np.log(high / middle) * u])
+        masses = np.tile(weight * (1.0 - u), 2)
+        theirs.append(moments(middle * np.exp(ways), masses))
+    report.close("mean, spread, skew", domain.numbers("by_ratio", cases), theirs, cases, 1e-7, 1e-6)
+
+
+@check(["scipy", "numpy"])
 def moments_of_mixtures(domain, report):
     """A with a chance, else B: three moments"""
     rng = random("mixture")

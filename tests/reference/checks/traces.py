@@ -4,6 +4,7 @@ import math
 from collections import Counter
 from pathlib import Path
 
+from scipy import stats
 from ucumvert import PintUcumRegistry
 
 from compare import check, random
@@ -51,6 +52,16 @@ def agrees(step, found):
     return math.isclose(found, step["value"], rel_tol=ALLOWED, abs_tol=1e-9)
 
 
+def rows_to_dig(s_row, half_width, confidence, least, rows_of_the_planter):
+    """The fewest rows whose mean has an interval no wider than wanted; all of them where none will do."""
+    enough = (
+        rows
+        for rows in range(2, int(rows_of_the_planter) + 1)
+        if stats.t.isf((1 - confidence) / 2, rows - 1) * s_row / rows**0.5 <= half_width * (1 + 1e-9)
+    )
+    return min(max(next(enough, rows_of_the_planter), least), rows_of_the_planter)
+
+
 def follow(step, looked_up):
     """How a step comes out: `numbers`, `units` or `table`; anything else is an error."""
     if not step["inputs"]:
@@ -60,6 +71,9 @@ def follow(step, looked_up):
     if step["formula"] == "Q(W)":
         assert agrees(step, SALT_LIMIT[round(step["inputs"][0]["value"], 6)]), step
         return "table"
+    if step["formula"].startswith("the fewest with "):
+        assert rows_to_dig(**{i["symbol"].replace(" ", "_"): i["value"] for i in step["inputs"]}) == step["value"], step
+        return "numbers"
     tries = []
     for way, work in (("numbers", by_numbers), ("units", by_units)):
         try:

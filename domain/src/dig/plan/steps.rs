@@ -24,7 +24,7 @@ pub(super) fn half_width(one_row: f64, rows: u16, seeds: u16, confidence: f64) -
     let t = t_critical(1.0 - confidence, f64::from(rows) - 1.0)?;
     Some(step(
         "half the width of the mean's interval that is likely",
-        "t(rows - 1) s_row / sqrt(rows)",
+        "t s_row / sqrt(rows)",
         vec![
             Input::new("t", t, "1"),
             Input::new("s_row", one_row * 1e3, "mm"),
@@ -39,7 +39,7 @@ pub(super) fn half_width(one_row: f64, rows: u16, seeds: u16, confidence: f64) -
 fn seeds_at_least_work(ask: &Ask<'_>, size: &Size, k: &Coefficients) -> Step {
     step(
         "seeds on a row at the least work",
-        "sqrt(c) s_within / s_between, between the least and the most",
+        "sqrt(c) s_within / s_between, within least and most",
         vec![
             Input::new("c", k.dig_row_work.value, "1"),
             mm("s_within", ask.spreads.within),
@@ -79,7 +79,7 @@ fn one_row(ask: &Ask<'_>, seeds: f64) -> Step {
 fn rows(ask: &Ask<'_>, asked: Asked, size: &Size, k: &Coefficients) -> Step {
     step(
         "rows to dig",
-        "the fewest with t(rows - 1) s_row / sqrt(rows) <= half width; the least, and no more than the planter has",
+        "the fewest with t s_row / sqrt(rows) <= half width, t at rows - 1 degrees; the least, and no more than the planter has",
         vec![
             Input::new("s_row", ask.spreads.of_a_row(size.seeds_at_least_work) * 1e3, "mm"),
             mm("half width", asked.half_width),
