@@ -1,5 +1,29 @@
 -- Generated from the migrations. Do not edit.
 
+CREATE TABLE "access_links" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "grower_id" uuid_text NOT NULL,
+    "made_by" uuid_text NOT NULL,
+    "token_hash" text NOT NULL,
+    "note" text NULL,
+    "single_use" boolean NOT NULL,
+    "expires_at" timestamp_with_timezone_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "last_used_at" timestamp_with_timezone_text NULL,
+    "revoked_at" timestamp_with_timezone_text NULL,
+    CONSTRAINT "pk_access_links" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "made_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_access_links_grower_id" ON "access_links" ("practice_id", "grower_id");
+
+CREATE INDEX "ix_access_links_made_by" ON "access_links" ("practice_id", "made_by");
+
+CREATE UNIQUE INDEX "ux_access_links_token_hash" ON "access_links" ("token_hash");
+
 CREATE TABLE "accounts" (
     "practice_id" uuid_text NOT NULL,
     "id" uuid_text NOT NULL,
@@ -11,6 +35,7 @@ CREATE TABLE "accounts" (
     "units" text NOT NULL CHECK ("units" IN ('us', 'si')),
     "created_at" timestamp_with_timezone_text NOT NULL,
     "disabled_at" timestamp_with_timezone_text NULL,
+    "version" integer NOT NULL DEFAULT 1,
     CONSTRAINT "pk_accounts" PRIMARY KEY ("practice_id", "id"),
     FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
     FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
@@ -33,6 +58,7 @@ CREATE TABLE "adjustments" (
     "next_recommendation_id" uuid_text NULL,
     "created_at" timestamp_with_timezone_text NOT NULL,
     "version" integer NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL DEFAULT '1970-01-01T00:00:00+00:00',
     CONSTRAINT "pk_adjustments" PRIMARY KEY ("practice_id", "id"),
     FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
     FOREIGN KEY ("practice_id", "dig_check_id") REFERENCES "dig_checks" ("practice_id", "id"),
@@ -48,6 +74,36 @@ CREATE INDEX "ix_adjustments_dig_check_id" ON "adjustments" ("practice_id", "dig
 CREATE INDEX "ix_adjustments_next_recommendation_id" ON "adjustments" ("practice_id", "next_recommendation_id");
 
 CREATE INDEX "ix_adjustments_recommendation_id" ON "adjustments" ("practice_id", "recommendation_id");
+
+CREATE INDEX "ix_adjustments_updated_at_id" ON "adjustments" ("practice_id", "updated_at", "id");
+
+CREATE TRIGGER audit_events_stay BEFORE DELETE ON audit_events WHEN NOT EXISTS (SELECT 1 FROM practice_removals WHERE practice_id = OLD.practice_id) BEGIN SELECT RAISE(ABORT, 'audit events are never deleted'); END;
+
+CREATE TRIGGER audit_events_stay_as_they_are BEFORE UPDATE ON audit_events BEGIN SELECT RAISE(ABORT, 'audit events are never changed'); END;
+
+CREATE TABLE "audit_events" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "at" timestamp_with_timezone_text NOT NULL,
+    "account_id" uuid_text NOT NULL,
+    "role" text NOT NULL CHECK ("role" IN ('lead', 'advisor', 'grower', 'records_system', 'read_only')),
+    "client_id" uuid_text NULL,
+    "request_id" text NOT NULL,
+    "operation" text NOT NULL,
+    "object_kind" text NOT NULL,
+    "object_id" text NOT NULL,
+    "grower_id" uuid_text NULL,
+    "changed" jsonb_text NULL,
+    CONSTRAINT "pk_audit_events" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "account_id") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_audit_events_account_id" ON "audit_events" ("practice_id", "account_id");
+
+CREATE INDEX "ix_audit_events_grower_id" ON "audit_events" ("practice_id", "grower_id");
+
+CREATE INDEX "ix_audit_events_object_kind_object_id" ON "audit_events" ("practice_id", "object_kind", "object_id");
 
 CREATE TABLE "calibrations" (
     "practice_id" uuid_text NOT NULL,
@@ -67,6 +123,20 @@ CREATE TABLE "calibrations" (
 CREATE INDEX "ix_calibrations_created_by" ON "calibrations" ("practice_id", "created_by");
 
 CREATE INDEX "ix_calibrations_planter_id_calibrated_on" ON "calibrations" ("practice_id", "planter_id", "calibrated_on");
+
+CREATE TABLE "client_secrets" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "client_id" uuid_text NOT NULL,
+    "secret_hash" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "last_used_at" timestamp_with_timezone_text NULL,
+    CONSTRAINT "pk_client_secrets" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "client_id") REFERENCES "machine_clients" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_client_secrets_client_id" ON "client_secrets" ("practice_id", "client_id");
 
 CREATE TABLE "coefficient_sets" (
     "practice_id" uuid_text NOT NULL,
@@ -157,6 +227,8 @@ CREATE TABLE "farms" (
     FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
 );
 
+CREATE INDEX "ix_farms_updated_at_id" ON "farms" ("practice_id", "updated_at", "id");
+
 CREATE UNIQUE INDEX "ux_farms_grower_id_name" ON "farms" ("practice_id", "grower_id", "name");
 
 CREATE TABLE "fields" (
@@ -177,7 +249,27 @@ CREATE TABLE "fields" (
     FOREIGN KEY ("practice_id", "farm_id") REFERENCES "farms" ("practice_id", "id")
 );
 
+CREATE INDEX "ix_fields_updated_at_id" ON "fields" ("practice_id", "updated_at", "id");
+
 CREATE UNIQUE INDEX "ux_fields_farm_id_name" ON "fields" ("practice_id", "farm_id", "name");
+
+CREATE TABLE "grower_erasures" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "grower_id" uuid_text NOT NULL,
+    "erased_at" timestamp_with_timezone_text NOT NULL,
+    "erased_by" uuid_text NOT NULL,
+    "reason" text NOT NULL,
+    "report" jsonb_text NOT NULL,
+    CONSTRAINT "pk_grower_erasures" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "erased_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_grower_erasures_erased_by" ON "grower_erasures" ("practice_id", "erased_by");
+
+CREATE INDEX "ix_grower_erasures_grower_id" ON "grower_erasures" ("practice_id", "grower_id");
 
 CREATE TABLE "growers" (
     "practice_id" uuid_text NOT NULL,
@@ -197,7 +289,24 @@ CREATE TABLE "growers" (
 
 CREATE INDEX "ix_growers_advisor_id" ON "growers" ("practice_id", "advisor_id");
 
+CREATE INDEX "ix_growers_updated_at_id" ON "growers" ("practice_id", "updated_at", "id");
+
 CREATE UNIQUE INDEX "ux_growers_name" ON "growers" ("practice_id", "name");
+
+CREATE TABLE "idempotency_keys" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "fingerprint" text NULL,
+    "status" integer NOT NULL,
+    "etag" text NULL,
+    "location" text NULL,
+    "body" text NULL,
+    "expires_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_idempotency_keys" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id")
+);
+
+CREATE INDEX "ix_idempotency_keys_expires_at" ON "idempotency_keys" ("expires_at");
 
 CREATE TABLE "lesson_counters" (
     "practice_id" uuid_text NOT NULL PRIMARY KEY,
@@ -205,6 +314,42 @@ CREATE TABLE "lesson_counters" (
     "generation" integer NOT NULL,
     FOREIGN KEY ("practice_id") REFERENCES "practices" ("id")
 );
+
+CREATE TABLE "machine_clients" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "name" text NOT NULL,
+    "account_id" uuid_text NOT NULL,
+    "scopes" text NOT NULL,
+    "version" integer NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_machine_clients" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "account_id") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE UNIQUE INDEX "ux_machine_clients_account_id" ON "machine_clients" ("practice_id", "account_id");
+
+CREATE UNIQUE INDEX "ux_machine_clients_id" ON "machine_clients" ("id");
+
+CREATE UNIQUE INDEX "ux_machine_clients_name" ON "machine_clients" ("practice_id", "name");
+
+CREATE TABLE "outside_identities" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "issuer" text NOT NULL,
+    "subject" text NOT NULL,
+    "account_id" uuid_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_outside_identities" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "account_id") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE UNIQUE INDEX "ux_outside_identities_account_id_issuer" ON "outside_identities" ("practice_id", "account_id", "issuer");
+
+CREATE UNIQUE INDEX "ux_outside_identities_issuer_subject" ON "outside_identities" ("practice_id", "issuer", "subject");
 
 CREATE TABLE "own_coefficients" (
     "practice_id" uuid_text NOT NULL,
@@ -228,6 +373,23 @@ CREATE INDEX "ix_own_coefficients_set_by" ON "own_coefficients" ("practice_id", 
 
 CREATE UNIQUE INDEX "ux_own_coefficients_name_version" ON "own_coefficients" ("practice_id", "name", "version");
 
+CREATE TABLE "password_links" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "account_id" uuid_text NOT NULL,
+    "token_hash" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "expires_at" timestamp_with_timezone_text NOT NULL,
+    "spent_at" timestamp_with_timezone_text NULL,
+    CONSTRAINT "pk_password_links" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "account_id") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_password_links_account_id" ON "password_links" ("practice_id", "account_id");
+
+CREATE UNIQUE INDEX "ux_password_links_token_hash" ON "password_links" ("token_hash");
+
 CREATE TABLE "planters" (
     "practice_id" uuid_text NOT NULL,
     "id" uuid_text NOT NULL,
@@ -242,12 +404,24 @@ CREATE TABLE "planters" (
     FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
 );
 
+CREATE INDEX "ix_planters_updated_at_id" ON "planters" ("practice_id", "updated_at", "id");
+
 CREATE UNIQUE INDEX "ux_planters_grower_id_name" ON "planters" ("practice_id", "grower_id", "name");
+
+CREATE TABLE "practice_removals" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "asked_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_practice_removals" PRIMARY KEY ("practice_id", "id")
+);
 
 CREATE TABLE "practices" (
     "id" uuid_text NOT NULL PRIMARY KEY,
     "name" text NOT NULL,
-    "created_at" timestamp_with_timezone_text NOT NULL
+    "created_at" timestamp_with_timezone_text NOT NULL ,
+    "advisors_see" text NOT NULL DEFAULT 'all' CHECK ("advisors_see" IN ('all', 'assigned')),
+    "version" integer NOT NULL DEFAULT 1,
+    "updated_at" timestamp_with_timezone_text NOT NULL DEFAULT '1970-01-01T00:00:00+00:00'
 );
 
 CREATE TABLE "recommendations" (
@@ -273,6 +447,7 @@ CREATE TABLE "recommendations" (
     "acknowledged_by" uuid_text NULL,
     "version" integer NOT NULL,
     "coefficient_set_id" uuid_text NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL DEFAULT '1970-01-01T00:00:00+00:00',
     CONSTRAINT "pk_recommendations" PRIMARY KEY ("practice_id", "id"),
     FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
     FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
@@ -304,12 +479,54 @@ CREATE INDEX "ix_recommendations_planter_id" ON "recommendations" ("practice_id"
 
 CREATE INDEX "ix_recommendations_replaces_id" ON "recommendations" ("practice_id", "replaces_id");
 
+CREATE INDEX "ix_recommendations_updated_at_id" ON "recommendations" ("practice_id", "updated_at", "id");
+
 CREATE UNIQUE INDEX "ux_recommendations_series_id_revision" ON "recommendations" ("practice_id", "series_id", "revision");
+
+CREATE TABLE "refresh_tokens" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "session_id" uuid_text NOT NULL,
+    "token_hash" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "used_at" timestamp_with_timezone_text NULL,
+    "salt" text NULL,
+    CONSTRAINT "pk_refresh_tokens" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "session_id") REFERENCES "sessions" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_refresh_tokens_session_id" ON "refresh_tokens" ("practice_id", "session_id");
+
+CREATE UNIQUE INDEX "ux_refresh_tokens_token_hash" ON "refresh_tokens" ("token_hash");
+
+CREATE TABLE "sessions" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "account_id" uuid_text NOT NULL,
+    "signed_in_by" text NOT NULL CHECK ("signed_in_by" IN ('password', 'access_link', 'outside')),
+    "access_link_id" uuid_text NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "refreshed_at" timestamp_with_timezone_text NOT NULL,
+    "idle_expires_at" timestamp_with_timezone_text NOT NULL,
+    "expires_at" timestamp_with_timezone_text NOT NULL,
+    "ended_at" timestamp_with_timezone_text NULL,
+    "ended_because" text CHECK ("ended_because" IN ('signed_out', 'token_reused', 'password_changed', 'account_disabled', 'link_revoked')),
+    CONSTRAINT "pk_sessions" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "account_id") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_sessions_access_link_id" ON "sessions" ("practice_id", "access_link_id");
+
+CREATE INDEX "ix_sessions_account_id" ON "sessions" ("practice_id", "account_id");
 
 CREATE TABLE "signing_keys" (
     "kid" text NOT NULL PRIMARY KEY,
     "algorithm" text NOT NULL,
     "private_pem" text NOT NULL,
     "created_at" timestamp_with_timezone_text NOT NULL,
-    "retired_at" timestamp_with_timezone_text NULL
+    "retired_at" timestamp_with_timezone_text NULL ,
+    "signs_from" timestamp_with_timezone_text NULL,
+    "checks_until" timestamp_with_timezone_text NULL
 );

@@ -2,15 +2,17 @@
 
 use std::net::SocketAddr;
 use std::sync::Arc;
+use std::time::Duration;
 
 use actix_web::HttpServer;
 use actix_web::dev::ServerHandle;
-use actix_web::middleware::{Compress, from_fn};
+use actix_web::middleware::{Compress, Condition, from_fn};
 use actix_web::web::{self, Data, PayloadConfig};
 use sea_orm::{DatabaseConnection, DbErr};
 use tokio::task::JoinHandle;
 
 use crate::auth::accounts::Maker;
+use crate::auth::external::{IssuersError, OutsideIssuers};
 use crate::auth::keys::{KeyError, Keys};
 use crate::auth::password::Passwords;
 use crate::auth::throttle::SignInThrottle;
@@ -18,11 +20,19 @@ use crate::clock::{Clock, SystemClock};
 use crate::config::Settings;
 use crate::db::{self, OpenError};
 use crate::http::boundary::boundary;
+use crate::http::cors;
+use crate::http::deprecation::announce;
 use crate::http::head::head_as_get;
+use crate::http::limits::head::check_head;
+use crate::http::limits::negotiation::negotiate;
+use crate::http::limits::rate::{RateLimits, limit_rate};
+use crate::http::limits::time::limit_time;
 use crate::http::unmatched::{PathTable, unmatched};
 use crate::ids::Ids;
 use crate::learned::{self, LearnedCache};
 use crate::routes;
+use crate::tls;
+use crate::writes::{InFlight, OperationNames};
 
 /// What every operation can reach.
 #[derive(Debug)]
@@ -35,16 +45,24 @@ pub struct AppState {
     pub ids: Ids,
     /// The keys of access tokens.
     pub keys: Keys,
+    /// The outside issuers whose tokens are taken.
+    pub outside: OutsideIssuers,
     /// Hashes and checks passwords.
     pub passwords: Passwords,
     /// Slows down guessing.
     pub throttle: SignInThrottle,
+    /// Counts the requests of each caller.
+    pub rates: RateLimits,
     /// The settings.
     pub settings: Settings,
     /// Which methods each path takes.
     pub paths: PathTable,
     /// What the digs of each practice taught.
     pub lessons: LearnedCache,
+    /// The ids of the operations that can write.
+    pub operation_names: OperationNames,
+    /// The requests with a key that are being carried out.
+    pub in_flight: InFlight,
 }
 
 impl AppState {
@@ -66,6 +84,9 @@ pub enum StartError {
     /// The signing keys are not to be had.
     #[error(transparent)]
     Keys(#[from] KeyError),
+    /// The outside issuers can't be used.
+    #[error(transparent)]
+    Issuers(#[from] IssuersError),
     /// The address could not be listened on, or the server broke.
     #[error("the server failed on {address}")]
     Server {
@@ -124,7 +145,10 @@ impl App {
         let asked = config.settings.address;
         let failed = |source| StartError::Server { address: asked, source };
         let shared = state.clone();
+        let limits = &config.settings.limits;
+        let seconds = |count: u16| Duration::from_secs(u64::from(count));
         let mut server = HttpServer::new(move || {
+            let origins = &shared.settings.cors_origins;
             let body_limit = usize::try_from(shared.settings.body_limit).unwrap_or(usize::MAX);
             actix_web::App::new()
                 .app_data(shared.clone())
@@ -132,12 +156,21 @@ impl App {
                 .configure(routes::operations)
                 .configure(routes::undocumented)
                 .default_service(web::to(unmatched))
+                .wrap(from_fn(announce))
                 .wrap(Compress::default())
                 .wrap(from_fn(head_as_get))
+                .wrap(from_fn(limit_time))
+                .wrap(from_fn(negotiate))
+                .wrap(from_fn(check_head))
+                .wrap(from_fn(limit_rate))
+                .wrap(Condition::new(!origins.is_empty(), cors::of(origins)))
                 .wrap(from_fn(boundary))
         })
         .workers(usize::from(config.settings.workers))
         .worker_max_blocking_threads(8)
+        .client_request_timeout(seconds(limits.head_seconds))
+        .keep_alive(seconds(limits.keep_alive_seconds))
+        .max_connections(usize::from(limits.connections))
         .shutdown_timeout(10);
         if !config.stop_on_signals {
             server = server.disable_signals();
@@ -153,20 +186,27 @@ impl App {
     /// Everything but the listening.
     pub async fn state(config: &Config) -> Result<AppState, StartError> {
         let Config { settings, clock, stop_on_signals: _ } = config;
+        tls::use_ring();
         let db = db::open(settings).await?;
         db::migrate(&db).await?;
         let ids = Ids::new(clock.clone());
-        let keys = Keys::load(&db, &ids, clock.now()).await?;
+        let keys = Keys::load(&db, clock.now()).await?;
+        let served = routes::served();
+        let outside = OutsideIssuers::load(settings.issuers.as_deref(), &db).await?;
         Ok(AppState {
             db,
+            outside,
             clock: clock.clone(),
             ids,
             keys,
             passwords: Passwords::default(),
-            throttle: SignInThrottle::default(),
+            throttle: SignInThrottle::new(usize::from(settings.network_tries)),
+            rates: RateLimits::new(&settings.limits, clock),
             settings: settings.clone(),
-            paths: PathTable::of(&routes::served()),
+            paths: PathTable::of(&served),
             lessons: LearnedCache::default(),
+            operation_names: OperationNames::of(&served),
+            in_flight: InFlight::default(),
         })
     }
 }

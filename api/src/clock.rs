@@ -1,7 +1,8 @@
 //! The time, as something a test or the demo can set.
 
 use std::fmt::Debug;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{LazyLock, Mutex, PoisonError};
+use std::time::{Duration, Instant};
 
 use chrono::{DateTime, SubsecRound, TimeDelta, Utc};
 
@@ -9,6 +10,12 @@ use chrono::{DateTime, SubsecRound, TimeDelta, Utc};
 pub trait Clock: Debug + Send + Sync {
     /// The time now.
     fn now(&self) -> DateTime<Utc>;
+
+    /// The time since some moment in the past, for measuring how much later it is: it never goes
+    /// back, even where the clock was put right.
+    fn elapsed(&self) -> Duration {
+        Duration::from_millis(u64::try_from(self.now().timestamp_millis()).unwrap_or_default())
+    }
 }
 
 /// The computer's clock. The only place that asks for it.
@@ -19,6 +26,11 @@ impl Clock for SystemClock {
     #[expect(clippy::disallowed_methods, reason = "the one place that reads the real clock")]
     fn now(&self) -> DateTime<Utc> {
         Utc::now().trunc_subsecs(3)
+    }
+
+    fn elapsed(&self) -> Duration {
+        static START: LazyLock<Instant> = LazyLock::new(Instant::now);
+        START.elapsed()
     }
 }
 

@@ -24,9 +24,12 @@ enum Command {
     Openapi(commands::openapi::Arguments),
     /// Serve an invented season to look at.
     Demo(commands::demo::Arguments),
-    /// Make accounts.
+    /// Make accounts, and links that set a password.
     #[command(subcommand)]
     Account(commands::account::Command),
+    /// Look at, exchange and take out of use the keys that sign access tokens.
+    #[command(subcommand)]
+    Keys(commands::keys::Command),
     /// Work on what digs taught.
     #[command(subcommand)]
     Lessons(commands::lessons::Command),
@@ -49,9 +52,8 @@ async fn run(command: Command) -> Result<(), commands::BoxError> {
         Command::Migrate(settings) => commands::migrate::run(&settings).await,
         Command::Openapi(arguments) => commands::openapi::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(arguments).await,
-        Command::Account(commands::account::Command::Add(arguments)) => {
-            commands::account::add(arguments).await
-        }
+        Command::Account(command) => commands::account::run(command).await,
+        Command::Keys(command) => commands::keys::run(command).await,
         Command::Lessons(commands::lessons::Command::Rebuild(arguments)) => {
             commands::lessons::rebuild(arguments).await
         }

@@ -34,6 +34,8 @@ pub struct Served {
     pub path: String,
     /// The methods.
     pub methods: Vec<HttpMethod>,
+    /// The id in the API document; empty for what is not part of the API.
+    pub operation_id: String,
 }
 
 impl<'a> Operations<'a> {
@@ -65,7 +67,11 @@ impl<'a> Operations<'a> {
                 described.paths.merge(operation.paths());
                 operation.schemas(&mut described.schemas);
             }
-            Target::Paths(paths) => paths.push(Served { path: F::path(), methods: F::methods() }),
+            Target::Paths(paths) => paths.push(Served {
+                path: F::path(),
+                methods: F::methods(),
+                operation_id: F::operation().operation_id.unwrap_or_default(),
+            }),
         }
         self
     }

@@ -9,11 +9,15 @@ use utoipa::openapi::security::{HttpAuthScheme, HttpBuilder, SecurityScheme};
 use utoipa::{Modify, OpenApi};
 use utoipa_swagger_ui::SwaggerUi;
 
+use crate::document::{access, link, open_to_all};
+use crate::http::deprecation::{self, GOING};
+use crate::http::limits;
 use crate::http::member::BadMember;
 use crate::http::problem::Problem;
 use crate::http::union_tags;
 use crate::operations::{Described, Operations, Served};
-use crate::{health, v1};
+use crate::v1::oauth::dto::OauthError;
+use crate::{health, v1, well_known, writes};
 
 /// Paths that are answered but not part of the API.
 pub const UNDOCUMENTED_PATHS: &[&str] = &["/openapi.json", "/docs"];
@@ -21,10 +25,21 @@ pub const UNDOCUMENTED_PATHS: &[&str] = &["/openapi.json", "/docs"];
 /// Where the operations of this version are.
 const VERSION: &str = "/v1";
 
+/// Every operation whose path is the same in all versions.
+fn unversioned(operations: &mut Operations<'_>) {
+    health::routes(operations);
+    well_known::routes(operations);
+    v1::oauth::routes(operations);
+}
+
 /// Every operation under `/v1`.
 fn versioned(operations: &mut Operations<'_>) {
     v1::sessions::routes(operations);
     v1::accounts::routes(operations);
+    v1::access_links::routes(operations);
+    v1::machine_clients::routes(operations);
+    v1::practice::routes(operations);
+    v1::audit_events::routes(operations);
     v1::growers::routes(operations);
     v1::farms::routes(operations);
     v1::fields::routes(operations);
@@ -43,7 +58,7 @@ fn versioned(operations: &mut Operations<'_>) {
 
 /// Registers every operation of the API in a server.
 pub fn operations(config: &mut web::ServiceConfig) {
-    health::routes(&mut Operations::in_server(config));
+    unversioned(&mut Operations::in_server(config));
     config.service(
         web::scope(VERSION).configure(|config| versioned(&mut Operations::in_server(config))),
     );
@@ -52,13 +67,17 @@ pub fn operations(config: &mut web::ServiceConfig) {
 /// Every path that is answered, and the methods it takes.
 pub fn served() -> Vec<Served> {
     let mut paths = Vec::new();
-    health::routes(&mut Operations::in_paths(&mut paths));
+    unversioned(&mut Operations::in_paths(&mut paths));
     let mut under_version = Vec::new();
     versioned(&mut Operations::in_paths(&mut under_version));
     paths.extend(
         under_version.into_iter().map(|it| Served { path: format!("{VERSION}{}", it.path), ..it }),
     );
-    let page = |path: &&str| Served { path: (*path).to_owned(), methods: vec![HttpMethod::Get] };
+    let page = |path: &&str| Served {
+        path: (*path).to_owned(),
+        methods: vec![HttpMethod::Get],
+        operation_id: String::new(),
+    };
     paths.extend(UNDOCUMENTED_PATHS.iter().map(page));
     paths
 }
@@ -67,18 +86,32 @@ pub fn served() -> Vec<Served> {
 pub fn document() -> utoipa::openapi::OpenApi {
     let mut document = Document::openapi();
     let mut described = Described::default();
-    health::routes(&mut Operations::in_document(&mut described));
+    unversioned(&mut Operations::in_document(&mut described));
     described.put_into(&mut document, "");
     let mut described = Described::default();
     versioned(&mut Operations::in_document(&mut described));
     described.put_into(&mut document, VERSION);
     union_tags::describe(&mut document);
+    writes::describe(&mut document);
+    limits::describe(&mut document);
+    open_to_all(&mut document);
+    link(&mut document);
+    deprecation::mark(&mut document, GOING);
     document
 }
 
 /// The API document as it is committed: indented, with a line end.
 pub fn committed_form() -> serde_json::Result<String> {
     Ok(document().to_pretty_json()? + "\n")
+}
+
+/// Who may do what, as a page.
+///
+/// # Errors
+/// When the document is not as the page needs it.
+pub fn access_page() -> Result<String, String> {
+    let document = serde_json::to_value(document()).map_err(|error| error.to_string())?;
+    access::page(&document)
 }
 
 /// The API document itself, and pages to try it out; they are not part of the API.
@@ -123,14 +156,23 @@ async fn docs() -> impl Responder {
             UCUM code; any listed unit of the right dimension is taken, and what was entered is \
             answered as it was entered. Errors are problem details (RFC 9457). Lists come in pages; \
             `next_cursor` is absent on the last one. What can change carries an `ETag`; send it as \
-            `If-Match` with a change. Unknown members and parameters are refused. Times are UTC.",
+            `If-Match` with a change. Unknown members and parameters are refused. Times are UTC.\n\n\
+            Requests are counted: the headers `RateLimit-Policy` and `RateLimit` say how many a minute \
+            are allowed and left (`q`, `r`), and in how many seconds all are back (`t`). A cursor is \
+            good for its own list with the same filters; a page has a weak `ETag`, and one that is known \
+            by `If-None-Match` is 304. `traceparent` (W3C trace context) is gone on \
+            with; `traceresponse` names the trace.",
         license(name = "Apache-2.0", identifier = "Apache-2.0"),
     ),
     servers((url = "/", description = "This service")),
-    components(schemas(Problem, BadMember)),
+    components(schemas(Problem, BadMember, OauthError)),
     tags(
-        (name = "sessions", description = "Signing in."),
-        (name = "accounts", description = "The account that is signed in."),
+        (name = "sessions", description = "Signing in, staying signed in, signing out."),
+        (name = "accounts", description = "The accounts of the practice, and one's own."),
+        (name = "practice", description = "The practice and its settings."),
+        (name = "audit", description = "Who did what and when."),
+        (name = "access-links", description = "Links that let a grower in without a password."),
+        (name = "machine-clients", description = "Programs that sign in, and their tokens."),
         (name = "growers", description = "The clients of the practice."),
         (name = "farms", description = "The farms of a grower."),
         (name = "fields", description = "The fields of a farm, with boundary or entered area."),
@@ -157,7 +199,9 @@ impl Modify for Bearer {
             .bearer_format("JWT")
             .description(Some(
                 "The access token of `POST /v1/sessions`. What the role of the account may do is \
-                 named with each operation: `read`, `advise`, `dig`, `acknowledge`.",
+                 named with each operation: `read`, `keep`, `advise`, `dig`, `acknowledge`, `manage`, \
+                 `audit`. A token may carry fewer of them as its `scope`. Tokens are made and checked as \
+                 the best current practice asks (RFC8725).",
             ))
             .build();
         if let Some(components) = &mut document.components {

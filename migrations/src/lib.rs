@@ -27,6 +27,17 @@ mod m20261125_000014_create_coefficient_sets;
 mod m20261125_000015_tie_recommendations_to_sets;
 mod m20261128_000016_create_dig_lessons;
 mod m20261128_000017_tell_dig_checks_apart;
+mod m20261128_000018_create_sessions;
+mod m20261128_000019_manage_accounts;
+mod m20261128_000020_create_machine_clients;
+mod m20261128_000021_create_access_links;
+mod m20261128_000022_create_outside_identities;
+mod m20261128_000023_give_practices_settings;
+mod m20261128_000024_create_grower_erasures;
+mod m20261128_000025_create_idempotency_keys;
+mod m20261128_000026_create_audit_events;
+mod m20261128_000027_follow_changes;
+mod m20261128_000028_rotate_signing_keys;
 mod schema_dump;
 mod tenant;
 
@@ -58,6 +69,17 @@ impl MigratorTrait for Migrator {
             Box::new(m20261125_000015_tie_recommendations_to_sets::Migration),
             Box::new(m20261128_000016_create_dig_lessons::Migration),
             Box::new(m20261128_000017_tell_dig_checks_apart::Migration),
+            Box::new(m20261128_000018_create_sessions::Migration),
+            Box::new(m20261128_000019_manage_accounts::Migration),
+            Box::new(m20261128_000020_create_machine_clients::Migration),
+            Box::new(m20261128_000021_create_access_links::Migration),
+            Box::new(m20261128_000022_create_outside_identities::Migration),
+            Box::new(m20261128_000023_give_practices_settings::Migration),
+            Box::new(m20261128_000024_create_grower_erasures::Migration),
+            Box::new(m20261128_000025_create_idempotency_keys::Migration),
+            Box::new(m20261128_000026_create_audit_events::Migration),
+            Box::new(m20261128_000027_follow_changes::Migration),
+            Box::new(m20261128_000028_rotate_signing_keys::Migration),
         ]
     }
 }

@@ -65,6 +65,25 @@ async fn recommendations_keep_their_rows_on_the_way_up_and_down() {
 }
 
 #[tokio::test]
+async fn rows_of_before_get_the_time_of_their_last_change() {
+    let db = first_version_with_rows().await;
+    for change in [
+        "UPDATE recommendations SET created_at = 'a', issued_at = 'b' WHERE id = x'08'",
+        "UPDATE recommendations SET created_at = 'a', issued_at = NULL WHERE id = x'09'",
+        "UPDATE adjustments SET created_at = 'a', decided_at = 'c'",
+    ] {
+        db.execute_unprepared(change).await.expect(change);
+    }
+    Migrator::up(&db, None).await.expect("up");
+    let sheet = |id: u8, time: &str| {
+        format!("SELECT 1 FROM recommendations WHERE id = x'0{id}' AND updated_at = '{time}'")
+    };
+    assert_eq!(count(&db, &sheet(8, "b")).await, 1);
+    assert_eq!(count(&db, &sheet(9, "a")).await, 1);
+    assert_eq!(count(&db, "SELECT 1 FROM adjustments WHERE updated_at = 'c'").await, 1);
+}
+
+#[tokio::test]
 async fn references_are_held_after_the_steps_as_before() {
     let db = first_version_with_rows().await;
     Migrator::up(&db, None).await.expect("up");

@@ -92,9 +92,15 @@ async fn every_table_of_a_practice_leads_with_the_practice() {
 async fn a_status_outside_the_list_is_refused_by_the_database() {
     let db = empty_database().await;
     Migrator::up(&db, None).await.expect("up");
-    db.execute_unprepared("INSERT INTO practices VALUES (x'01', 'A', '2026-01-01T00:00:00Z')")
-        .await
-        .expect("practice");
+    let practice = |id: u8, sees: &str| {
+        format!(
+            "INSERT INTO practices (id, name, created_at, advisors_see) \
+             VALUES (x'0{id}', 'A', '2026-01-01T00:00:00Z', '{sees}')"
+        )
+    };
+    let refused = db.execute_unprepared(&practice(2, "none")).await.expect_err("CHECK");
+    assert!(refused.to_string().contains("CHECK"), "{refused}");
+    db.execute_unprepared(&practice(1, "assigned")).await.expect("practice");
     let account = |role: &str| {
         format!(
             "INSERT INTO accounts (practice_id, id, email, display_name, role, password_hash, units, created_at) \

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use api::app::{App, AppState, Config, Running};
 use api::auth::accounts::{self, NewAccount};
 use api::auth::role::Role;
-use api::auth::token::{self, Subject};
+use api::auth::token::{self, Granted, Subject};
 use api::clock::FixedClock;
 use api::config::Settings;
 use api::v1::units::Units;
@@ -42,8 +42,12 @@ pub struct TestApp {
     pub own_grower_id: String,
     /// Reads only.
     pub read_only: User,
+    /// A farm records system of the practice.
+    pub records_system: User,
     /// Leads another practice.
     pub stranger: User,
+    /// Id of the practice.
+    pub practice_id: Uuid,
     running: Running,
     _database: TestDatabase,
 }
@@ -78,15 +82,33 @@ impl TestApp {
             advisor: account(state, &nobody, ours, ("advisor", Role::Advisor, None)).await,
             grower: account(state, &nobody, ours, ("grower", Role::Grower, own)).await,
             read_only: account(state, &nobody, ours, ("reader", Role::ReadOnly, None)).await,
+            records_system: account(state, &nobody, ours, ("records", Role::RecordsSystem, None))
+                .await,
             stranger: account(state, &nobody, theirs, ("stranger", Role::Lead, None)).await,
             base,
             clock,
             nobody,
             lead,
             own_grower_id,
+            practice_id: ours,
             running,
             _database: database,
         }
+    }
+
+    /// One more account of the practice.
+    pub async fn someone(&self, name: &str, role: Role, grower: Option<&str>) -> User {
+        let grower = grower.map(|id| Uuid::parse_str(id).expect("an id"));
+        account(self.state(), &self.nobody, self.practice_id, (name, role, grower)).await
+    }
+
+    /// A user of the practice with a token that grants only these scopes.
+    pub fn narrowed(&self, user: &User, role: Role, scope: &str) -> User {
+        let account_id = Uuid::parse_str(&user.account_id).expect("an id");
+        let subject = Subject { account_id, practice_id: self.practice_id, role };
+        let granted = Granted { scope: Some(scope.to_owned()), ..Granted::default() };
+        let token = token::issue(self.state(), subject, granted, TimeDelta::hours(12));
+        user.with_token(&token.expect("a token"))
     }
 
     /// The state of the service, for what can't be seen from outside.
@@ -128,8 +150,7 @@ async fn account(
         .await
         .expect("an account");
     let subject = Subject { account_id: made.id, practice_id, role };
-    let key = state.keys.newest().expect("a key");
-    let (now, lifetime) = (state.clock.now(), TimeDelta::hours(12));
-    let token = token::sign(&key, subject, state.ids.next(), now, lifetime).expect("a token");
+    let granted = Granted::default();
+    let token = token::issue(state, subject, granted, TimeDelta::hours(12)).expect("a token");
     nobody.signed_in(&token, &made.id.to_string())
 }

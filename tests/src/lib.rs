@@ -12,7 +12,7 @@ mod sample;
 mod user;
 
 pub use answer::Answer;
-pub use app::{NOON, TestApp};
+pub use app::{NOON, PASSWORD, TestApp};
 pub use database::TestDatabase;
 pub use sample::{CATALOGUE, Farmstead};
 pub use user::User;

@@ -19,7 +19,7 @@ pub struct User {
 impl User {
     /// Nobody: no token.
     pub(crate) fn nobody(base: &str) -> Self {
-        let client = Client::builder()
+        let client = api::tls::plain_client()
             .redirect(reqwest::redirect::Policy::none())
             .build()
             .expect("a client");

@@ -8,6 +8,7 @@ use uuid::Uuid;
 
 use super::password::{self, Passwords};
 use super::role::Role;
+use crate::entities::practices::AdvisorsSee;
 use crate::entities::{accounts, practices};
 use crate::http::{ApiError, Refused, text};
 use crate::ids::Ids;
@@ -53,9 +54,15 @@ pub async fn practice(
         return Ok(row.id);
     }
     let id = maker.ids.next();
-    practices::ActiveModel { id: Set(id), name: Set(name), created_at: Set(maker.now) }
-        .insert(db)
-        .await?;
+    let row = practices::ActiveModel {
+        id: Set(id),
+        name: Set(name),
+        created_at: Set(maker.now),
+        advisors_see: Set(AdvisorsSee::All),
+        version: Set(1),
+        updated_at: Set(maker.now),
+    };
+    row.insert(db).await?;
     Ok(id)
 }
 
@@ -103,6 +110,7 @@ pub async fn create_with_hash(
         units: Set(units),
         created_at: Set(maker.now),
         disabled_at: Set(None),
+        version: Set(1),
     };
     Ok(row.insert(db).await?)
 }

@@ -5,14 +5,20 @@
 
 pub mod accounts;
 pub mod caller;
+pub mod external;
 pub mod keys;
+pub mod network;
+pub mod no_password;
 pub mod password;
+pub mod password_links;
 pub mod permission;
 pub mod role;
 pub mod scope;
+pub mod secret;
+pub mod sessions;
 pub mod throttle;
 pub mod token;
 
 pub use caller::Caller;
-pub use permission::{CanAcknowledge, CanAdvise, CanDig, CanRead};
-pub use scope::Scope;
+pub use permission::{CanAcknowledge, CanAdvise, CanAudit, CanDig, CanKeep, CanManage, CanRead};
+pub use scope::{Scope, Sees};

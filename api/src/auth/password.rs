@@ -7,6 +7,7 @@ use argon2::password_hash::phc::PasswordHash;
 use argon2::password_hash::{PasswordHasher, PasswordVerifier};
 use tokio::sync::Semaphore;
 
+use super::no_password;
 use crate::http::{ApiError, BadMember};
 
 /// Fewest characters of a new password.
@@ -45,10 +46,11 @@ impl Passwords {
     }
 
     /// Whether `password` is the one of `hash`. Without a hash the work is done all the same, so
-    /// that the time taken does not tell who has an account.
+    /// that the time taken does not tell who has an account, or one with a password.
     pub async fn is_right(&self, password: String, hash: Option<String>) -> Result<bool, ApiError> {
         let _turn = self.turns.acquire().await.map_err(ApiError::internal)?;
         let checked = tokio::task::spawn_blocking(move || {
+            let hash = hash.filter(|hash| hash != no_password::HASH);
             let known = hash.is_some();
             let hash = hash.unwrap_or_else(|| NOBODY.to_owned());
             let right = PasswordHash::new(&hash).is_ok_and(|hash| {
@@ -73,7 +75,7 @@ pub fn check_new(pointer: &str, password: &str) -> Result<(), BadMember> {
 
 #[cfg(test)]
 mod tests {
-    use super::{NOBODY, Passwords};
+    use super::{NOBODY, Passwords, no_password};
     use argon2::password_hash::phc::PasswordHash;
 
     #[tokio::test]
@@ -86,6 +88,7 @@ mod tests {
         assert!(check("a long enough one", &hash).await.expect("check"));
         assert!(!check("a long enough One", &hash).await.expect("check"));
         assert!(!passwords.is_right("a long enough one".to_owned(), None).await.expect("check"));
+        assert!(!check("!", no_password::HASH).await.expect("check"));
     }
 
     #[tokio::test]

@@ -25,13 +25,13 @@ pub enum Role {
     /// Leads the practice: may do everything in it.
     #[sea_orm(string_value = "lead")]
     Lead,
-    /// Advises growers: may do everything in the practice.
+    /// Advises growers: all of the practice, or those assigned to him, as the practice says.
     #[sea_orm(string_value = "advisor")]
     Advisor,
     /// Plants: reads what is his own, confirms recommendations, sends dig checks.
     #[sea_orm(string_value = "grower")]
     Grower,
-    /// A farm records system: reads.
+    /// A farm records system: reads, and keeps growers, farms, fields, planters and calibrations.
     #[sea_orm(string_value = "records_system")]
     RecordsSystem,
     /// Reads.

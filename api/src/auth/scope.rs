@@ -1,136 +1,121 @@
 //! What a caller may see: the start of every query.
 
-use sea_orm::sea_query::{Expr, ExprTrait, Query, SelectStatement, SimpleExpr};
+use sea_orm::sea_query::{Expr, ExprTrait, Query, SelectStatement};
 use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, Select};
 use uuid::Uuid;
 
 use crate::entities::{
-    adjustments, calibrations, coefficient_sets, conditions_reports, dig_checks, dig_lessons,
-    farms, fields, growers, own_coefficients, planters, recommendations,
+    adjustments, audit_events, calibrations, coefficient_sets, conditions_reports, dig_checks,
+    dig_lessons, farms, fields, growers, own_coefficients, planters, recommendations,
 };
 
-/// A practice, and for a grower's account only what is his own.
+/// Whose objects are seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sees {
+    /// Those of all growers of the practice.
+    Practice,
+    /// Those of the growers that this advisor looks after.
+    AdvisedBy(Uuid),
+    /// Those of this grower, and no draft: a grower's account.
+    Grower(Uuid),
+}
+
+/// A practice, and what is seen of it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Scope {
     /// The practice.
     pub practice_id: Uuid,
-    /// The only grower whose objects are seen; `None` sees the whole practice.
-    pub grower_id: Option<Uuid>,
+    /// Whose objects.
+    pub sees: Sees,
 }
 
 impl Scope {
     /// The whole of a practice.
     pub fn of_practice(practice_id: Uuid) -> Self {
-        Self { practice_id, grower_id: None }
+        Self { practice_id, sees: Sees::Practice }
+    }
+
+    /// Whether drafts stay hidden: a grower learns of a sheet when it is issued.
+    pub fn hides_drafts(&self) -> bool {
+        matches!(self.sees, Sees::Grower(_))
     }
 
     /// The growers in scope.
     pub fn growers(&self) -> Select<growers::Entity> {
         let rows = growers::Entity::find().filter(growers::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => rows.filter(growers::Column::Id.eq(own)),
-            None => rows,
+        match self.sees {
+            Sees::Practice => rows,
+            Sees::AdvisedBy(advisor) => rows.filter(growers::Column::AdvisorId.eq(advisor)),
+            Sees::Grower(own) => rows.filter(growers::Column::Id.eq(own)),
         }
     }
 
     /// The farms in scope.
     pub fn farms(&self) -> Select<farms::Entity> {
         let rows = farms::Entity::find().filter(farms::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => rows.filter(farms::Column::GrowerId.eq(own)),
-            None => rows,
-        }
+        within(rows, farms::Column::GrowerId, self.grower_ids())
     }
 
     /// The fields in scope.
     pub fn fields(&self) -> Select<fields::Entity> {
         let rows = fields::Entity::find().filter(fields::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => rows.filter(fields::Column::FarmId.in_subquery(self.farm_ids(own))),
-            None => rows,
-        }
+        within(rows, fields::Column::FarmId, self.farm_ids())
     }
 
     /// The planters in scope.
     pub fn planters(&self) -> Select<planters::Entity> {
         let rows =
             planters::Entity::find().filter(planters::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => rows.filter(planters::Column::GrowerId.eq(own)),
-            None => rows,
-        }
+        within(rows, planters::Column::GrowerId, self.grower_ids())
     }
 
     /// The calibrations of the planters in scope.
     pub fn calibrations(&self) -> Select<calibrations::Entity> {
         let rows = calibrations::Entity::find()
             .filter(calibrations::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => {
-                rows.filter(calibrations::Column::PlanterId.in_subquery(self.planter_ids(own)))
-            }
-            None => rows,
-        }
+        within(rows, calibrations::Column::PlanterId, self.planter_ids())
     }
 
     /// The conditions reports of the fields in scope.
     pub fn conditions_reports(&self) -> Select<conditions_reports::Entity> {
         let rows = conditions_reports::Entity::find()
             .filter(conditions_reports::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => {
-                rows.filter(conditions_reports::Column::FieldId.in_subquery(self.field_ids(own)))
-            }
-            None => rows,
-        }
+        within(rows, conditions_reports::Column::FieldId, self.field_ids())
     }
 
     /// The recommendations for the fields in scope, of any status.
     pub fn recommendations(&self) -> Select<recommendations::Entity> {
         let rows = recommendations::Entity::find()
             .filter(recommendations::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => {
-                rows.filter(recommendations::Column::FieldId.in_subquery(self.field_ids(own)))
-            }
-            None => rows,
-        }
+        within(rows, recommendations::Column::FieldId, self.field_ids())
     }
 
     /// The dig checks of the recommendations in scope.
     pub fn dig_checks(&self) -> Select<dig_checks::Entity> {
         let rows =
             dig_checks::Entity::find().filter(dig_checks::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => rows.filter(
-                dig_checks::Column::RecommendationId.in_subquery(self.recommendation_ids(own)),
-            ),
-            None => rows,
-        }
+        within(rows, dig_checks::Column::RecommendationId, self.recommendation_ids())
     }
 
     /// What the digs of the planters in scope taught.
     pub fn dig_lessons(&self) -> Select<dig_lessons::Entity> {
         let rows = dig_lessons::Entity::find()
             .filter(dig_lessons::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => {
-                rows.filter(dig_lessons::Column::PlanterId.in_subquery(self.planter_ids(own)))
-            }
-            None => rows,
-        }
+        within(rows, dig_lessons::Column::PlanterId, self.planter_ids())
     }
 
     /// The adjustments of the recommendations in scope.
     pub fn adjustments(&self) -> Select<adjustments::Entity> {
         let rows = adjustments::Entity::find()
             .filter(adjustments::Column::PracticeId.eq(self.practice_id));
-        match self.grower_id {
-            Some(own) => rows.filter(
-                adjustments::Column::RecommendationId.in_subquery(self.recommendation_ids(own)),
-            ),
-            None => rows,
-        }
+        within(rows, adjustments::Column::RecommendationId, self.recommendation_ids())
+    }
+
+    /// Who did what, for those who may read it at all.
+    pub fn audit_events(&self) -> Select<audit_events::Entity> {
+        let rows = audit_events::Entity::find()
+            .filter(audit_events::Column::PracticeId.eq(self.practice_id));
+        within(rows, audit_events::Column::GrowerId, self.grower_ids())
     }
 
     /// The practice's own figures, every change. They hold for all its growers.
@@ -145,30 +130,52 @@ impl Scope {
             .filter(coefficient_sets::Column::PracticeId.eq(self.practice_id))
     }
 
-    fn farm_ids(&self, grower_id: Uuid) -> SelectStatement {
-        self.ids(farms::Entity, farms::Column::Id, farms::Column::PracticeId)
+    /// The ids of the fields of a grower; only to narrow a query that starts from the scope.
+    pub fn field_ids_of(&self, grower_id: Uuid) -> SelectStatement {
+        let farms = self
+            .ids(farms::Entity, farms::Column::Id, farms::Column::PracticeId)
             .and_where(Expr::col(farms::Column::GrowerId).eq(grower_id))
-            .to_owned()
+            .to_owned();
+        self.fields_on(farms)
     }
 
-    fn planter_ids(&self, grower_id: Uuid) -> SelectStatement {
-        self.ids(planters::Entity, planters::Column::Id, planters::Column::PracticeId)
-            .and_where(Expr::col(planters::Column::GrowerId).eq(grower_id))
-            .to_owned()
+    /// The ids of the growers in scope; `None` of the whole practice needs no look.
+    fn grower_ids(&self) -> Option<SelectStatement> {
+        let table = growers::Entity;
+        let mut ids = self.ids(table, growers::Column::Id, growers::Column::PracticeId);
+        match self.sees {
+            Sees::Practice => return None,
+            Sees::AdvisedBy(advisor) => {
+                ids.and_where(Expr::col(growers::Column::AdvisorId).eq(advisor))
+            }
+            Sees::Grower(own) => ids.and_where(Expr::col(growers::Column::Id).eq(own)),
+        };
+        Some(ids)
     }
 
-    /// The ids of the fields of a grower.
-    pub fn field_ids(&self, grower_id: Uuid) -> SelectStatement {
-        self.ids(fields::Entity, fields::Column::Id, fields::Column::PracticeId)
-            .and_where(in_those(fields::Column::FarmId, self.farm_ids(grower_id)))
-            .to_owned()
+    fn farm_ids(&self) -> Option<SelectStatement> {
+        let ids = self.ids(farms::Entity, farms::Column::Id, farms::Column::PracticeId);
+        Some(narrowed(ids, farms::Column::GrowerId, self.grower_ids()?))
     }
 
-    fn recommendation_ids(&self, grower_id: Uuid) -> SelectStatement {
-        let table = recommendations::Entity;
-        self.ids(table, recommendations::Column::Id, recommendations::Column::PracticeId)
-            .and_where(in_those(recommendations::Column::FieldId, self.field_ids(grower_id)))
-            .to_owned()
+    fn planter_ids(&self) -> Option<SelectStatement> {
+        let ids = self.ids(planters::Entity, planters::Column::Id, planters::Column::PracticeId);
+        Some(narrowed(ids, planters::Column::GrowerId, self.grower_ids()?))
+    }
+
+    fn field_ids(&self) -> Option<SelectStatement> {
+        Some(self.fields_on(self.farm_ids()?))
+    }
+
+    fn recommendation_ids(&self) -> Option<SelectStatement> {
+        use recommendations::{Column, Entity};
+        let ids = self.ids(Entity, Column::Id, Column::PracticeId);
+        Some(narrowed(ids, Column::FieldId, self.field_ids()?))
+    }
+
+    fn fields_on(&self, farm_ids: SelectStatement) -> SelectStatement {
+        let ids = self.ids(fields::Entity, fields::Column::Id, fields::Column::PracticeId);
+        narrowed(ids, fields::Column::FarmId, farm_ids)
     }
 
     fn ids<E: EntityTrait>(&self, table: E, id: E::Column, practice: E::Column) -> SelectStatement {
@@ -180,6 +187,22 @@ impl Scope {
     }
 }
 
-fn in_those(column: impl ColumnTrait, ids: SelectStatement) -> SimpleExpr {
-    Expr::col(column).in_subquery(ids)
+/// The rows whose `column` is one of `ids`; all of them without ids.
+fn within<E: EntityTrait>(
+    rows: Select<E>,
+    column: E::Column,
+    ids: Option<SelectStatement>,
+) -> Select<E> {
+    match ids {
+        Some(ids) => rows.filter(column.in_subquery(ids)),
+        None => rows,
+    }
+}
+
+fn narrowed(
+    mut rows: SelectStatement,
+    column: impl ColumnTrait,
+    ids: SelectStatement,
+) -> SelectStatement {
+    rows.and_where(Expr::col(column).in_subquery(ids)).to_owned()
 }

@@ -7,6 +7,8 @@ use uuid::Uuid;
 
 use super::keys::Key;
 use super::role::Role;
+use crate::app::AppState;
+use crate::entities::accounts;
 use crate::http::ApiError;
 
 /// Who issues our tokens.
@@ -19,6 +21,8 @@ const TYPE: &str = "at+jwt";
 const LEEWAY_SECONDS: i64 = 30;
 /// A token of ours is far shorter; a longer one is not worth reading.
 const LONGEST: usize = 4096;
+/// The name of a key of ours is shorter.
+const LONGEST_KID: usize = 64;
 
 /// What a token says.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -29,8 +33,14 @@ pub struct Claims {
     pub aud: String,
     /// The account.
     pub sub: Uuid,
-    /// The program that asked; ours.
+    /// The program that asked (RFC 9068, section 2.2): ours for people, else the machine client.
     pub client_id: String,
+    /// The scopes granted, split by spaces; absent where all that the role allows was granted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scope: Option<String>,
+    /// The session; absent for machine clients, which have none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sid: Option<Uuid>,
     /// Good until, in seconds since 1970.
     pub exp: i64,
     /// Good from.
@@ -56,10 +66,44 @@ pub struct Subject {
     pub role: Role,
 }
 
+impl Subject {
+    /// This account.
+    pub fn of(account: &accounts::Model) -> Self {
+        Self { account_id: account.id, practice_id: account.practice_id, role: account.role }
+    }
+}
+
+/// What is granted to the subject beside its role.
+#[derive(Debug, Clone, Default)]
+pub struct Granted {
+    /// The scopes, split by spaces; `None` grants all that the role allows.
+    pub scope: Option<String>,
+    /// The session that the token belongs to and ends with.
+    pub session: Option<Uuid>,
+    /// The machine client; `None` for people.
+    pub client: Option<Uuid>,
+}
+
+/// A token that is good for `lifetime` from now, signed with the key whose turn it is.
+///
+/// # Errors
+/// When there is no key.
+pub fn issue(
+    app: &AppState,
+    subject: Subject,
+    granted: Granted,
+    lifetime: TimeDelta,
+) -> Result<String, ApiError> {
+    let now = app.clock.now();
+    let key = app.keys.signing(now).ok_or_else(|| ApiError::internal("there is no signing key"))?;
+    sign(&key, subject, granted, app.ids.next(), now, lifetime)
+}
+
 /// Signs a token that is good for `lifetime` from `now`.
 pub fn sign(
     key: &Key,
     subject: Subject,
+    granted: Granted,
     jti: Uuid,
     now: DateTime<Utc>,
     lifetime: TimeDelta,
@@ -67,11 +111,14 @@ pub fn sign(
     let mut header = Header::new(Algorithm::EdDSA);
     header.typ = Some(TYPE.to_owned());
     header.kid = Some(key.kid.clone());
+    let Granted { scope, session, client } = granted;
     let claims = Claims {
         iss: ISSUER.to_owned(),
         aud: AUDIENCE.to_owned(),
         sub: subject.account_id,
-        client_id: ISSUER.to_owned(),
+        client_id: client.map_or_else(|| ISSUER.to_owned(), |client| client.to_string()),
+        scope,
+        sid: session,
         exp: (now + lifetime).timestamp(),
         nbf: now.timestamp(),
         iat: now.timestamp(),
@@ -92,7 +139,11 @@ pub fn kid_of(token: &str) -> Result<String, ApiError> {
     let typ = header.typ.as_deref().map(str::to_ascii_lowercase);
     let is_access_token = matches!(typ.as_deref(), Some(TYPE | "application/at+jwt"));
     match header.kid {
-        Some(kid) if is_access_token && header.alg == Algorithm::EdDSA => Ok(kid),
+        Some(kid)
+            if is_access_token && header.alg == Algorithm::EdDSA && kid.len() <= LONGEST_KID =>
+        {
+            Ok(kid)
+        }
         _ => Err(refuse()),
     }
 }
@@ -123,21 +174,16 @@ pub fn check(token: &str, key: &Key, now: DateTime<Utc>) -> Result<Claims, ApiEr
 
 #[cfg(test)]
 mod tests {
-    use super::{Claims, Key, Subject, check, kid_of, sign};
+    use super::{Claims, Granted, Key, Subject, check, kid_of, sign};
     use crate::auth::role::Role;
     use chrono::{DateTime, TimeDelta, Utc};
     use ed25519_dalek::SigningKey;
-    use ed25519_dalek::pkcs8::EncodePrivateKey;
-    use jsonwebtoken::{Algorithm, DecodingKey, EncodingKey, Header};
+    use jsonwebtoken::{Algorithm, EncodingKey, Header};
     use uuid::Uuid;
 
     fn key(seed: u8) -> Key {
         let pair = SigningKey::from_bytes(&[seed; 32]);
-        Key {
-            kid: format!("k{seed}"),
-            signing: EncodingKey::from_ed_der(pair.to_pkcs8_der().expect("der").as_bytes()),
-            checking: DecodingKey::from_ed_der(pair.verifying_key().as_bytes()),
-        }
+        Key::of(&format!("k{seed}"), &pair, noon(), None).expect("a key")
     }
 
     fn noon() -> DateTime<Utc> {
@@ -150,7 +196,9 @@ mod tests {
             practice_id: Uuid::from_u128(2),
             role: Role::Advisor,
         };
-        sign(key, subject, Uuid::from_u128(3), noon(), TimeDelta::hours(1)).expect("signed")
+        let granted = Granted::default();
+        sign(key, subject, granted, Uuid::from_u128(3), noon(), TimeDelta::hours(1))
+            .expect("signed")
     }
 
     #[test]

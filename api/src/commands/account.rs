@@ -4,10 +4,14 @@ use std::io::Read;
 
 use api::app::{App, Config};
 use api::auth::accounts::{self, NewAccount};
+use api::auth::password_links;
 use api::auth::role::Role;
 use api::config::Settings;
+use api::db;
+use api::entities::accounts as rows;
 use api::http::ApiError;
 use api::v1::units::Units;
+use sea_orm::{ColumnTrait, EntityTrait, QueryFilter};
 
 use super::{BoxError, say};
 
@@ -18,6 +22,28 @@ pub(crate) enum Command {
     ///
     /// The password is taken from `DIBBLE_PASSWORD`, else read from standard input.
     Add(Add),
+    /// Make a link that sets the password of an account: for a lead who forgot his own.
+    ///
+    /// It works once, for seven days. The lead makes links for everyone else.
+    Link(Link),
+}
+
+/// Whose password.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Link {
+    /// E-mail address of the account.
+    #[arg(long)]
+    email: String,
+    #[command(flatten)]
+    settings: Settings,
+}
+
+/// Does so and ends.
+pub(crate) async fn run(command: Command) -> Result<(), BoxError> {
+    match command {
+        Command::Add(arguments) => add(arguments).await,
+        Command::Link(arguments) => link(arguments).await,
+    }
 }
 
 /// The account to make.
@@ -42,8 +68,8 @@ pub(crate) struct Add {
     settings: Settings,
 }
 
-/// Makes the account and ends.
-pub(crate) async fn add(arguments: Add) -> Result<(), BoxError> {
+/// Makes the account.
+async fn add(arguments: Add) -> Result<(), BoxError> {
     let Add { practice, email, name, role, password, settings } = arguments;
     let password = match password {
         Some(password) => password,
@@ -64,6 +90,28 @@ pub(crate) async fn add(arguments: Add) -> Result<(), BoxError> {
     let made =
         accounts::create(&state.db, maker, practice_id, new).await.map_err(|e| readable(&e))?;
     say(&format!("{} can sign in.", made.email));
+    Ok(())
+}
+
+/// Makes the link.
+async fn link(arguments: Link) -> Result<(), BoxError> {
+    let Link { email, settings } = arguments;
+    let state = App::state(&Config::of(settings)).await?;
+    let found = rows::Entity::find()
+        .filter(rows::Column::Email.eq(email.trim().to_lowercase()))
+        .filter(rows::Column::DisabledAt.is_null())
+        .one(&state.db)
+        .await?;
+    let account = found.ok_or_else(|| format!("nobody signs in as {email}"))?;
+    let tx = db::begin(&state.db).await?;
+    let made = password_links::make(&tx, &account, state.ids.next(), state.clock.now()).await;
+    let made = made.map_err(|error| readable(&error))?;
+    tx.commit().await?;
+    say(&format!(
+        "{}\nSend this token with a new password to POST /v1/password-links/redeem by {}. It works once.",
+        made.token,
+        made.expires_at.to_rfc3339_opts(chrono::SecondsFormat::Secs, true)
+    ));
     Ok(())
 }
 

@@ -2,6 +2,7 @@
 
 pub(crate) mod account;
 pub(crate) mod demo;
+pub(crate) mod keys;
 pub(crate) mod lessons;
 pub(crate) mod migrate;
 pub(crate) mod openapi;

@@ -10,10 +10,17 @@ pub(crate) struct Arguments {
     /// File to write; the terminal when absent.
     #[arg(long)]
     out: Option<PathBuf>,
+    /// File to write the table of who may do what to, instead of the document.
+    #[arg(long)]
+    access: Option<PathBuf>,
 }
 
 /// Writes the API document. Needs no database.
 pub(crate) fn run(arguments: &Arguments) -> Result<(), BoxError> {
+    if let Some(path) = &arguments.access {
+        std::fs::write(path, api::routes::access_page()?)?;
+        return Ok(());
+    }
     let document = api::routes::committed_form()?;
     match &arguments.out {
         Some(path) => std::fs::write(path, document)?,

@@ -1,4 +1,7 @@
-//! A small client of the service: somebody who signed in, and what the service answered.
+//! A small client of the service: somebody who signed in, and what the service answered. It refreshes
+//! its session when the access token has expired, and signs in again when the session is over.
+
+use std::sync::{Arc, Mutex, PoisonError};
 
 use reqwest::Method;
 use reqwest::header::{ETAG, HeaderMap, IF_MATCH};
@@ -6,13 +9,28 @@ use serde_json::{Value, json};
 
 use super::error::{DemoError, Result};
 use super::scenario::people::SignIn;
+use crate::tls;
 
 /// Somebody who calls the service.
 #[derive(Debug, Clone)]
 pub(super) struct Client {
     http: reqwest::Client,
     base: String,
-    token: Option<String>,
+    signed_in: Option<Arc<SignedIn>>,
+}
+
+/// Somebody's password and what his session gave him last.
+#[derive(Debug)]
+struct SignedIn {
+    who: SignIn,
+    tokens: Mutex<Tokens>,
+}
+
+/// The tokens of a session.
+#[derive(Debug, Clone)]
+struct Tokens {
+    access: String,
+    refresh: String,
 }
 
 /// What the service answered.
@@ -31,16 +49,34 @@ impl Client {
     /// Somebody whom the service does not know yet.
     pub(super) fn stranger(address: std::net::SocketAddr) -> Self {
         let base = format!("http://{address}");
-        Self { http: reqwest::Client::new(), base, token: None }
+        Self { http: tls::plain_client().build().unwrap_or_default(), base, signed_in: None }
     }
 
     /// Signs in.
     pub(super) async fn sign_in(&self, who: SignIn) -> Result<Self> {
+        let tokens = Mutex::new(self.begin(who).await?);
+        Ok(Self { signed_in: Some(Arc::new(SignedIn { who, tokens })), ..self.clone() })
+    }
+
+    async fn begin(&self, who: SignIn) -> Result<Tokens> {
         let SignIn { email, password } = who;
         let body = json!({"email": email, "password": password});
-        let session = self.post("/v1/sessions", &body).await?.expect(201)?;
-        let token = session.text("/access_token")?;
-        Ok(Self { token: Some(token.to_owned()), ..self.clone() })
+        let request = Request { method: Method::POST, path: "/v1/sessions", etag: None };
+        let session = self.call(request, Some(&body), None).await?.expect(201)?;
+        Tokens::of(&session)
+    }
+
+    /// The tokens that follow: of the same session, or of a new one.
+    async fn next(&self, signed_in: &SignedIn, spent: Tokens) -> Result<Tokens> {
+        let body = json!({"refresh_token": spent.refresh});
+        let request = Request { method: Method::POST, path: "/v1/sessions/refresh", etag: None };
+        let answer = self.call(request, Some(&body), None).await?;
+        let tokens = match answer.status {
+            401 => self.begin(signed_in.who).await?,
+            _ => Tokens::of(&answer.expect(200)?)?,
+        };
+        signed_in.tokens.lock().unwrap_or_else(PoisonError::into_inner).clone_from(&tokens);
+        Ok(tokens)
     }
 
     /// Reads something.
@@ -70,9 +106,29 @@ impl Client {
         body: Option<&Value>,
         etag: Option<&str>,
     ) -> Result<Reply> {
+        let request = Request { method, path, etag };
+        let Some(signed_in) = &self.signed_in else {
+            return self.call(request, body, None).await;
+        };
+        let tokens = signed_in.tokens.lock().unwrap_or_else(PoisonError::into_inner).clone();
+        let reply = self.call(request.clone(), body, Some(&tokens.access)).await?;
+        if reply.status != 401 {
+            return Ok(reply);
+        }
+        let tokens = self.next(signed_in, tokens).await?;
+        self.call(request, body, Some(&tokens.access)).await
+    }
+
+    async fn call(
+        &self,
+        request: Request<'_>,
+        body: Option<&Value>,
+        token: Option<&str>,
+    ) -> Result<Reply> {
+        let Request { method, path, etag } = request;
         let request = format!("{method} {path}");
         let mut call = self.http.request(method, format!("{}{path}", self.base));
-        if let Some(token) = &self.token {
+        if let Some(token) = token {
             call = call.bearer_auth(token);
         }
         if let Some(etag) = etag {
@@ -85,6 +141,21 @@ impl Client {
         let status = answer.status().as_u16();
         let etag = tag(answer.headers());
         Ok(Reply { request, status, etag, text: answer.text().await? })
+    }
+}
+
+/// What is asked for.
+#[derive(Debug, Clone)]
+struct Request<'a> {
+    method: Method,
+    path: &'a str,
+    etag: Option<&'a str>,
+}
+
+impl Tokens {
+    fn of(session: &Body) -> Result<Self> {
+        let text = |pointer| session.text(pointer).map(str::to_owned);
+        Ok(Self { access: text("/access_token")?, refresh: text("/refresh_token")? })
     }
 }
 

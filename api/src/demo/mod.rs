@@ -30,9 +30,6 @@ pub use greeting::lines_to_try;
 pub use season::Told;
 pub use walk::Outcome;
 
-/// Most a token may last, s: the season is told without signing in each day.
-const LONG_TOKEN: u32 = 2_592_000;
-
 /// Where the demo lives.
 #[derive(Debug, Clone)]
 pub struct Options {
@@ -79,7 +76,6 @@ const DATABASE: &str = "demo.sqlite";
 /// A service whose clock is set by the story.
 async fn on_a_clock(settings: Settings) -> Result<(Running, Arc<FixedClock>), DemoError> {
     let clock = Arc::new(FixedClock::new(season::opening()));
-    let settings = Settings { token_lifetime: LONG_TOKEN, ..settings };
     let running = App::build(Config::with_clock(settings, clock.clone())).await?;
     Ok((running, clock))
 }

@@ -25,6 +25,7 @@ pub struct Model {
     pub units: Units,
     pub created_at: DateTimeUtc,
     pub disabled_at: Option<DateTimeUtc>,
+    pub version: i32,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

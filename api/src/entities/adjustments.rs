@@ -38,6 +38,7 @@ pub struct Model {
     pub next_recommendation_id: Option<Uuid>,
     pub created_at: DateTimeUtc,
     pub version: i32,
+    pub updated_at: DateTimeUtc,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

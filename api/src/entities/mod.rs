@@ -1,20 +1,30 @@
 //! The rows of the database, one file a table. Row types stay inside this crate's storage code.
 
+pub mod access_links;
 pub mod accounts;
 pub mod adjustments;
+pub mod audit_events;
 pub mod calibrations;
+pub mod client_secrets;
 pub mod coefficient_sets;
 pub mod conditions_reports;
 pub mod dig_checks;
 pub mod dig_lessons;
 pub mod farms;
 pub mod fields;
+pub mod grower_erasures;
 pub mod growers;
+pub mod idempotency_keys;
 pub mod lesson_counters;
+pub mod machine_clients;
+pub mod outside_identities;
 pub mod own_coefficients;
+pub mod password_links;
 pub mod planters;
 pub mod practices;
 pub mod recommendations;
+pub mod refresh_tokens;
+pub mod sessions;
 pub mod signing_keys;
 
 #[cfg(test)]
@@ -34,6 +44,6 @@ mod tests {
         options.max_connections(1);
         let db = Database::connect(options).await.expect("database");
         Migrator::up(&db, None).await.expect("up");
-        selects!(&db, accounts adjustments calibrations coefficient_sets conditions_reports dig_checks dig_lessons farms fields growers lesson_counters own_coefficients planters practices recommendations signing_keys);
+        selects!(&db, access_links accounts adjustments audit_events calibrations client_secrets coefficient_sets conditions_reports dig_checks dig_lessons farms fields grower_erasures growers idempotency_keys lesson_counters machine_clients outside_identities own_coefficients password_links planters practices recommendations refresh_tokens sessions signing_keys);
     }
 }

@@ -53,6 +53,7 @@ pub struct Model {
     pub acknowledged_by: Option<Uuid>,
     pub version: i32,
     pub coefficient_set_id: Option<Uuid>,
+    pub updated_at: DateTimeUtc,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

@@ -15,6 +15,8 @@ pub struct Model {
     pub private_pem: String,
     pub created_at: DateTimeUtc,
     pub retired_at: Option<DateTimeUtc>,
+    pub signs_from: Option<DateTimeUtc>,
+    pub checks_until: Option<DateTimeUtc>,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

@@ -6,7 +6,10 @@ use actix_web::http::header::{
     CACHE_CONTROL, ETAG, EntityTag, Header, HeaderName, IfNoneMatch, LINK, LOCATION,
 };
 use actix_web::{HttpRequest, HttpResponse, Responder};
+use base64::Engine;
+use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use serde::Serialize;
+use sha2::{Digest, Sha256};
 
 use super::etag::ETag;
 use super::page;
@@ -20,6 +23,28 @@ pub struct Answer<T> {
     location: Option<String>,
     next: Option<String>,
     no_store: bool,
+}
+
+/// What an answer consists of, to be kept.
+#[derive(Debug)]
+pub struct Parts<'a, T> {
+    /// The status.
+    pub status: StatusCode,
+    /// The tag of the version.
+    pub etag: Option<String>,
+    /// Where the new object is.
+    pub location: Option<&'a str>,
+    /// The body; `None` of an answer without one.
+    pub body: Option<&'a T>,
+    /// Whether it holds a secret.
+    pub secret: bool,
+}
+
+impl Answer<()> {
+    /// 204: done, and nothing to say.
+    pub fn done() -> Self {
+        Self { status: StatusCode::NO_CONTENT, ..Self::ok(()) }
+    }
 }
 
 impl<T: Serialize> Answer<T> {
@@ -40,9 +65,11 @@ impl<T: Serialize> Answer<T> {
         Self { status: StatusCode::CREATED, location: Some(location), ..Self::ok(body) }
     }
 
-    /// A page of a list: `next_cursor` also goes into the header `Link`.
+    /// A page of a list: `next_cursor` also goes into the header `Link`. Its tag is taken from what
+    /// stands in it, since a list has no version.
     pub fn page(body: T, next_cursor: Option<String>) -> Self {
-        Self { next: next_cursor, ..Self::ok(body) }
+        let etag = content_tag(&body);
+        Self { next: next_cursor, etag, ..Self::ok(body) }
     }
 
     /// With the tag of its version.
@@ -57,6 +84,17 @@ impl<T: Serialize> Answer<T> {
     pub fn secret(mut self) -> Self {
         self.no_store = true;
         self
+    }
+
+    /// What it consists of.
+    pub fn parts(&self) -> Parts<'_, T> {
+        Parts {
+            status: self.status,
+            etag: self.etag.as_ref().map(ToString::to_string),
+            location: self.location.as_deref(),
+            body: (self.status != StatusCode::NO_CONTENT).then_some(&self.body),
+            secret: self.no_store,
+        }
     }
 }
 
@@ -81,8 +119,17 @@ impl<T: Serialize> Responder for Answer<T> {
         header(CACHE_CONTROL, self.no_store.then(|| "no-store".to_owned()));
         let next = self.next.map(|cursor| page::next_address(request, &cursor));
         header(LINK, next.map(|address| format!("<{address}>; rel=\"next\"")));
-        if known && reading { response.finish() } else { response.json(self.body) }
+        let bare = known && reading || self.status == StatusCode::NO_CONTENT;
+        if bare { response.finish() } else { response.json(self.body) }
     }
+}
+
+/// A weak tag: two pages that have it say the same.
+fn content_tag(body: &impl Serialize) -> Option<EntityTag> {
+    let mut hash = Sha256::new();
+    serde_json::to_writer(&mut hash, body).ok()?;
+    let hash: [u8; 32] = hash.finalize().into();
+    Some(EntityTag::new_weak(URL_SAFE_NO_PAD.encode(hash.first_chunk::<15>()?)))
 }
 
 /// Whether `If-None-Match` lists the tag (weak comparison, as for reading).

@@ -3,12 +3,12 @@
 use actix_web::dev::Payload;
 use actix_web::http::header::{ACCEPT, CONTENT_TYPE, HeaderValue};
 use actix_web::web::Bytes;
-use actix_web::{FromRequest, HttpRequest};
+use actix_web::{FromRequest, HttpMessage, HttpRequest};
 use futures_util::future::LocalBoxFuture;
 use serde::de::DeserializeOwned;
-use serde_json::Value;
 
 use super::error::ApiError;
+use super::limits::slow_body::is_too_slow;
 use super::problem::ProblemCode;
 use super::strict;
 
@@ -30,11 +30,13 @@ impl<T: DeserializeOwned + 'static> FromRequest for Body<T> {
     fn from_request(request: &HttpRequest, payload: &mut Payload) -> Self::Future {
         let is_json = request.headers().get(CONTENT_TYPE).is_some_and(is_json);
         let bytes = Bytes::from_request(request, payload);
+        let request = request.clone();
         Box::pin(async move {
             if !is_json {
                 return Err(no_json());
             }
             let bytes = bytes.await.map_err(|error| unreadable(&error))?;
+            request.extensions_mut().insert(SentBody(bytes.clone()));
             read(&bytes).map(Self)
         })
     }
@@ -51,14 +53,27 @@ impl<T: DeserializeOwned + 'static> FromRequest for BodyOrNone<T> {
     fn from_request(request: &HttpRequest, payload: &mut Payload) -> Self::Future {
         let is_json = request.headers().get(CONTENT_TYPE).is_some_and(is_json);
         let bytes = Bytes::from_request(request, payload);
+        let request = request.clone();
         Box::pin(async move {
             let bytes = bytes.await.map_err(|error| unreadable(&error))?;
+            request.extensions_mut().insert(SentBody(bytes.clone()));
             match (bytes.is_empty(), is_json) {
                 (true, _) => Ok(Self(None)),
                 (false, true) => Ok(Self(Some(read(&bytes)?))),
                 (false, false) => Err(no_json()),
             }
         })
+    }
+}
+
+/// The body as it was sent, for whoever must know whether a request is the same as before.
+#[derive(Debug, Clone)]
+pub struct SentBody(pub Bytes);
+
+impl SentBody {
+    /// The body of a request, once it was read.
+    pub fn of(request: &HttpRequest) -> Option<Bytes> {
+        request.extensions().get::<Self>().map(|sent| sent.0.clone())
     }
 }
 
@@ -82,7 +97,9 @@ fn is_json(value: &HeaderValue) -> bool {
 /// The body could not be taken from the wire.
 fn unreadable(error: &actix_web::Error) -> ApiError {
     let status = error.as_response_error().status_code();
-    if status == actix_web::http::StatusCode::PAYLOAD_TOO_LARGE {
+    if is_too_slow(error) {
+        ApiError::new(ProblemCode::TooSlow, ProblemCode::TooSlow.meaning())
+    } else if status == actix_web::http::StatusCode::PAYLOAD_TOO_LARGE {
         ApiError::new(ProblemCode::BodyTooLarge, ProblemCode::BodyTooLarge.meaning())
     } else {
         ApiError::new(ProblemCode::MalformedJson, "The body broke off.")
@@ -90,11 +107,10 @@ fn unreadable(error: &actix_web::Error) -> ApiError {
     }
 }
 
-/// Reads JSON; what is no JSON at all is told from JSON that says something else than asked.
+/// Reads JSON; what is no JSON at all is told from JSON that says something else than asked, or more
+/// than there is room for.
 pub fn read<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, ApiError> {
-    let value: Value = serde_json::from_slice(bytes).map_err(|error| {
-        ApiError::new(ProblemCode::MalformedJson, format!("The body can't be read: {error}."))
-    })?;
+    let value = strict::reader::parse(bytes)?;
     strict::from_value(&value).map_err(|refusal| refusal.into_member().into())
 }
 
@@ -105,7 +121,7 @@ mod tests {
 
     #[test]
     fn what_is_no_json_is_told_from_what_is_not_asked() {
-        for text in ["", "{", "{\"inner\":", "[] x", "\u{fffd}", "[1e999]"] {
+        for text in ["", "{", "{\"inner\":", "[] x", "\u{fffd}"] {
             let error = read::<Vec<f64>>(text.as_bytes()).expect_err("refused");
             assert_eq!(error.code(), ProblemCode::MalformedJson, "{text}");
         }

@@ -4,13 +4,14 @@
 use std::panic::AssertUnwindSafe;
 use std::time::Instant;
 
+use actix_cors::CorsError;
 use actix_web::body::{BoxBody, MessageBody};
 use actix_web::dev::{ServiceRequest, ServiceResponse};
 use actix_web::error::InternalError;
 use actix_web::http::StatusCode;
 use actix_web::http::header::{
-    CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HeaderMap, HeaderName, HeaderValue,
-    REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS, X_FRAME_OPTIONS,
+    CACHE_CONTROL, CONTENT_LENGTH, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HeaderMap, HeaderName,
+    HeaderValue, REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS, X_FRAME_OPTIONS,
 };
 use actix_web::middleware::Next;
 use actix_web::web::Data;
@@ -19,8 +20,10 @@ use futures_util::FutureExt;
 use tracing::Instrument;
 
 use super::error::ApiError;
+use super::limits::slow_body::is_too_slow;
 use super::problem::ProblemCode;
 use super::request_id::{self, RequestId};
+use super::trace::{self, TraceContext};
 use crate::app::AppState;
 
 /// Wraps every request.
@@ -33,47 +36,70 @@ pub async fn boundary(
         Some(state) => RequestId::of(&request, &state.ids),
         None => RequestId("unknown".to_owned()),
     };
+    let trace = TraceContext::of(request.headers());
     let span = tracing::info_span!(
-        "request", id = %id.0, method = %request.method(), path = %request.path(),
+        "request", id = %id.0, trace_id = %trace.trace_id(), method = %request.method(),
+        path = %request.path(),
     );
-    request.extensions_mut().insert(id.clone());
+    let names = Names { id, trace: trace.header() };
+    request.extensions_mut().insert(names.id.clone());
+    request.extensions_mut().insert(trace);
     let outcome =
         AssertUnwindSafe(next.call(request)).catch_unwind().instrument(span.clone()).await;
     let _entered = span.enter();
     let answer = match outcome {
-        Ok(Ok(answer)) => Ok(answered(answer.map_into_boxed_body(), &id)),
-        Ok(Err(error)) => Err(failed(&error, &id)),
-        Err(panic) => Err(panicked(panic.as_ref(), &id)),
+        Ok(Ok(answer)) => Ok(answered(answer.map_into_boxed_body(), &names)),
+        Ok(Err(error)) => Err(failed(&error, &names)),
+        Err(panic) => Err(panicked(panic.as_ref(), &names)),
     };
     log(&answer, started);
     answer
 }
 
+/// What a request goes by: with us, and in all services that work on it.
+struct Names {
+    id: RequestId,
+    trace: String,
+}
+
 /// Gives a failed answer its body, and every answer its headers.
-fn answered(answer: ServiceResponse<BoxBody>, id: &RequestId) -> ServiceResponse<BoxBody> {
-    let problem = answer.response().error().map(|error| problem_of(error, answer.status(), id));
+fn answered(answer: ServiceResponse<BoxBody>, names: &Names) -> ServiceResponse<BoxBody> {
+    let error = answer.response().error();
+    let problem = error.map(|error| problem_of(error, answer.status(), &names.id));
     let (request, mut response) = answer.into_parts();
-    if let Some(problem) = problem {
+    if let Some(mut problem) = problem {
+        keep(response.headers(), problem.headers_mut());
         response = problem;
     }
-    complete(response.headers_mut(), id);
+    complete(response.headers_mut(), names);
     ServiceResponse::new(request, response)
 }
 
-fn failed(error: &Error, id: &RequestId) -> Error {
-    let mut response = problem_of(error, error.as_response_error().status_code(), id);
-    complete(response.headers_mut(), id);
+fn failed(error: &Error, names: &Names) -> Error {
+    let before = error.error_response();
+    let mut response = problem_of(error, before.status(), &names.id);
+    keep(before.headers(), response.headers_mut());
+    complete(response.headers_mut(), names);
     InternalError::from_response("answered", response).into()
 }
 
-fn panicked(panic: &(dyn std::any::Any + Send), id: &RequestId) -> Error {
+/// What the layers inside have put on a failed answer stays on it: who may see it, what is left.
+fn keep(before: &HeaderMap, headers: &mut HeaderMap) {
+    for (name, value) in before {
+        if *name != CONTENT_TYPE && *name != CONTENT_LENGTH && !headers.contains_key(name) {
+            headers.insert(name.clone(), value.clone());
+        }
+    }
+}
+
+fn panicked(panic: &(dyn std::any::Any + Send), names: &Names) -> Error {
     let said = panic
         .downcast_ref::<&str>()
         .map(ToString::to_string)
         .or_else(|| panic.downcast_ref::<String>().cloned())
         .unwrap_or_else(|| "no message".to_owned());
-    let mut response = problem_response(&ApiError::internal(format!("panic: {said}")), id);
-    complete(response.headers_mut(), id);
+    let mut response = problem_response(&ApiError::internal(format!("panic: {said}")), &names.id);
+    complete(response.headers_mut(), names);
     InternalError::from_response("answered", response).into()
 }
 
@@ -87,6 +113,8 @@ fn problem_of(error: &Error, status: StatusCode, id: &RequestId) -> HttpResponse
 
 fn framework_error(error: &Error, status: StatusCode) -> ApiError {
     let code = match status {
+        _ if error.as_error::<CorsError>().is_some() => ProblemCode::OriginNotAllowed,
+        _ if is_too_slow(error) => ProblemCode::TooSlow,
         StatusCode::PAYLOAD_TOO_LARGE => ProblemCode::BodyTooLarge,
         StatusCode::UNSUPPORTED_MEDIA_TYPE => ProblemCode::UnsupportedMediaType,
         StatusCode::NOT_FOUND => ProblemCode::UnknownPath,
@@ -117,9 +145,11 @@ fn problem_response(error: &ApiError, id: &RequestId) -> HttpResponse {
 }
 
 /// Headers of every answer; what an operation has set itself stays.
-fn complete(headers: &mut HeaderMap, id: &RequestId) {
-    if let Ok(value) = HeaderValue::from_str(&id.0) {
-        headers.insert(request_id::HEADER, value);
+fn complete(headers: &mut HeaderMap, names: &Names) {
+    for (name, value) in [(request_id::HEADER, &names.id.0), (trace::RESPONSE, &names.trace)] {
+        if let Ok(value) = HeaderValue::from_str(value) {
+            headers.insert(name, value);
+        }
     }
     let mut default = |name: HeaderName, value: &'static str| {
         if !headers.contains_key(&name) {

@@ -46,10 +46,29 @@ impl ApiError {
         Self::new(ProblemCode::Internal, ProblemCode::Internal.meaning()).caused_by(source)
     }
 
-    /// The caller has no valid token; `why` is shown.
+    /// The caller sends no token (RFC 6750, section 3.1: nothing is said about errors then).
+    pub fn no_token() -> Self {
+        Self::new(
+            ProblemCode::Unauthenticated,
+            "Send the access token of POST /v1/sessions as Authorization: Bearer.",
+        )
+        .with_header(WWW_AUTHENTICATE, HeaderValue::from_static("Bearer"))
+    }
+
+    /// The caller's token is not valid; `why` is shown.
     pub fn unauthenticated(why: &str) -> Self {
-        Self::new(ProblemCode::Unauthenticated, why)
-            .with_header(WWW_AUTHENTICATE, HeaderValue::from_static("Bearer"))
+        let challenge = HeaderValue::from_static("Bearer error=\"invalid_token\"");
+        Self::new(ProblemCode::Unauthenticated, why).with_header(WWW_AUTHENTICATE, challenge)
+    }
+
+    /// The caller's role, or the scope of the token, does not hold `scope`; `why` is shown.
+    pub fn forbidden(why: impl Into<String>, scope: &'static str) -> Self {
+        let challenge = format!("Bearer error=\"insufficient_scope\", scope=\"{scope}\"");
+        let error = Self::new(ProblemCode::Forbidden, why);
+        match HeaderValue::from_str(&challenge) {
+            Ok(challenge) => error.with_header(WWW_AUTHENTICATE, challenge),
+            Err(_no_text) => error,
+        }
     }
 
     /// Try again after `seconds`.
@@ -103,7 +122,7 @@ impl ApiError {
             detail: self.0.detail.clone(),
             code: code.code().to_owned(),
             request_id: request_id.to_owned(),
-            errors: self.0.members.clone(),
+            errors: self.0.members.iter().take(Problem::MOST_ERRORS).cloned().collect(),
         }
     }
 
@@ -194,7 +213,7 @@ fn is_passing(error: &DbErr) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::ApiError;
+    use super::{ApiError, BadMember, Problem};
 
     #[test]
     fn the_cause_is_for_the_log_only() {
@@ -202,5 +221,14 @@ mod tests {
         let body = serde_json::to_string(&error.problem("r1")).expect("json");
         assert!(!body.contains("accounts"), "{body}");
         assert!(error.chain().contains("accounts"));
+    }
+
+    #[test]
+    fn the_list_of_bad_members_has_an_end_and_the_count_does_not() {
+        let bad: Vec<BadMember> =
+            (0..1001).map(|n| BadMember::new(format!("/values/{n}"), "Not a length.")).collect();
+        let problem = ApiError::from(bad).problem("r1");
+        assert_eq!(problem.errors.len(), Problem::MOST_ERRORS);
+        assert!(problem.detail.starts_with("1001 "), "{}", problem.detail);
     }
 }

@@ -3,13 +3,18 @@
 pub mod answer;
 pub mod body;
 pub mod boundary;
+pub mod cors;
+pub mod cursor;
+pub mod deprecation;
 pub mod error;
 pub mod etag;
 pub mod head;
 pub mod id;
+pub mod limits;
 pub mod member;
 pub mod page;
 pub mod patch;
+pub mod prefix;
 pub mod problem;
 pub mod quantity;
 pub mod query;
@@ -18,6 +23,7 @@ pub mod responses;
 pub mod strict;
 pub mod tagged;
 pub mod text;
+pub mod trace;
 pub mod union_tags;
 pub mod unmatched;
 

@@ -48,33 +48,57 @@ problem_codes! {
         "The access token is missing, has expired or is not ours. Sign in again.";
     WrongCredentials = "wrong_credentials", UNAUTHORIZED, "The e-mail address or the password is wrong",
         "Nobody can sign in with this e-mail address and password.";
-    Forbidden = "forbidden", FORBIDDEN, "Your role does not allow this",
-        "You are signed in, but your role may not do this. Ask the lead of your practice.";
+    SessionEnded = "session_ended", UNAUTHORIZED, "The session has ended",
+        "The refresh token does not work: it was used before, has expired, was never ours, or the session was ended. Sign in again.";
+    LinkNotGood = "link_not_good", UNAUTHORIZED, "The link does not work",
+        "The link was used, has expired, was revoked, or never was. Ask your advisor for a new one.";
+    Forbidden = "forbidden", FORBIDDEN, "Your role or your token does not allow this",
+        "You are signed in, but your role may not do this, or the scope of your access token is too narrow. The header `WWW-Authenticate` names the scope that is needed.";
+    LinkGone = "link_gone", GONE, "The link does not work",
+        "The link was used before, has expired, was replaced by a newer one, or never was. Ask for a new one.";
     NotFound = "not_found", NOT_FOUND, "There is no such object",
         "No object with this id exists, or it is not yours.";
     UnknownPath = "unknown_path", NOT_FOUND, "There is no such path",
         "The service has nothing under this path. Check it against the list of operations.";
+    OriginNotAllowed = "origin_not_allowed", FORBIDDEN, "A page of this origin may not do this",
+        "Whoever runs the service names the web pages that may use it from a browser, and what they may send.";
     MethodNotAllowed = "method_not_allowed", METHOD_NOT_ALLOWED, "The path does not take this method",
         "The header `Allow` lists the methods that this path takes.";
+    NotAcceptable = "not_acceptable", NOT_ACCEPTABLE, "The answer is in no form that you take",
+        "Each operation answers in one form. List it in the header `Accept`, or send none.";
+    TooSlow = "too_slow", REQUEST_TIMEOUT, "The request did not arrive in time",
+        "The body came too slowly, and nothing was changed. Send it again over a better connection, or in smaller parts.";
     AlreadyExists = "already_exists", CONFLICT, "An object of this name exists already",
         "A name can be given only once here. Choose another, or change the object that has it.";
     InUse = "in_use", CONFLICT, "Other objects depend on this one",
         "The object can't be deleted while others refer to it.";
     WrongState = "wrong_state", CONFLICT, "The object is not in a state that allows this",
         "Read the object anew: its status does not allow this step, or no longer.";
+    RequestUnderWay = "request_under_way", CONFLICT, "The same request is being carried out",
+        "A request with this `Idempotency-Key` is not finished. Send it again after the time in the header `Retry-After`.";
+    AnswerNotKept = "answer_not_kept", CONFLICT, "The request was carried out, its answer was not kept",
+        "A request with this `Idempotency-Key` was carried out. What it answered is shown only once. Look at what is there, or send a new request with a new key.";
     Stale = "stale", PRECONDITION_FAILED, "The object has changed since you read it",
         "Read the object anew, look at the change, and send yours with the new `ETag` in `If-Match`.";
     BodyTooLarge = "body_too_large", PAYLOAD_TOO_LARGE, "The body is too large",
         "Send less at once.";
+    AddressTooLong = "address_too_long", URI_TOO_LONG, "The address is too long",
+        "Path and query together have at most 8192 bytes.";
     UnsupportedMediaType = "unsupported_media_type", UNSUPPORTED_MEDIA_TYPE, "The body must be JSON",
         "Send `Content-Type: application/json`.";
+    UnsupportedEncoding = "unsupported_encoding", UNSUPPORTED_MEDIA_TYPE, "The body must not be compressed",
+        "Send the body as it is, without `Content-Encoding`.";
     InvalidRequest = "invalid_request", UNPROCESSABLE_ENTITY, "The request is not valid",
         "`errors` names each member, what was given, what is allowed, and why.";
+    KeyReused = "key_reused", UNPROCESSABLE_ENTITY, "The key was used for another request",
+        "This `Idempotency-Key` came with another request before. Take a new key for each request.";
     OutsideValidity = "outside_validity", UNPROCESSABLE_ENTITY, "The numbers do not hold here",
         "The request is well formed, but lies outside the range in which the calculation holds.";
     PreconditionRequired = "precondition_required", PRECONDITION_REQUIRED, "Say which version you change",
         "Send the `ETag` of the version you read as `If-Match`.";
-    TooManyRequests = "too_many_requests", TOO_MANY_REQUESTS, "Too many tries",
+    HeadersTooLarge = "headers_too_large", REQUEST_HEADER_FIELDS_TOO_LARGE, "The headers are too large",
+        "All headers together have at most 32768 bytes.";
+    TooManyRequests = "too_many_requests", TOO_MANY_REQUESTS, "Too many requests",
         "Wait as long as the header `Retry-After` says.";
     Internal = "internal", INTERNAL_SERVER_ERROR, "A fault on our side",
         "The fault is logged under the request id. Give it to whoever runs the service.";
@@ -130,9 +154,15 @@ pub struct Problem {
     /// The id of this request, also in the header `x-request-id` and in the log.
     #[schema(example = "01964f1e-6a00-7000-8000-000000000001")]
     pub request_id: String,
-    /// One entry for each member that is not valid. Empty for other problems.
+    /// One entry for each member that is not valid, the first 1000 of them; `detail` counts all. Empty for
+    /// other problems.
     #[schema(max_items = 1000)]
     pub errors: Vec<BadMember>,
+}
+
+impl Problem {
+    /// Most entries of `errors`.
+    pub const MOST_ERRORS: usize = 1000;
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use utoipa::openapi::{ContentBuilder, Ref, RefOr, Response, ResponseBuilder};
+use utoipa::openapi::{ContentBuilder, Ref, RefOr, Response, ResponseBuilder, Responses};
 
 use super::problem::ProblemCode;
 
@@ -54,9 +54,49 @@ error_sets! {
     /// Of a step of an object from one status to the next.
     StepErrors: MalformedJson Unauthenticated Forbidden NotFound WrongState Stale BodyTooLarge
         UnsupportedMediaType InvalidRequest PreconditionRequired Internal Unavailable;
+    /// Of making something that needs no body under an object.
+    StepWithoutBodyErrors: Unauthenticated Forbidden NotFound WrongState Stale Internal Unavailable;
+    /// Of signing in with a link.
+    AccessLinkErrors: MalformedJson LinkNotGood BodyTooLarge UnsupportedMediaType InvalidRequest
+        TooManyRequests Internal Unavailable;
+    /// Of going on with a session.
+    RefreshErrors: MalformedJson SessionEnded BodyTooLarge UnsupportedMediaType InvalidRequest
+        Internal Unavailable;
+    /// Of ending a session.
+    EndErrors: Unauthenticated Forbidden NotFound Internal Unavailable;
+    /// Of changing an account.
+    UpdateAccountErrors: MalformedJson Unauthenticated Forbidden NotFound WrongState Stale
+        BodyTooLarge UnsupportedMediaType InvalidRequest PreconditionRequired Internal Unavailable;
+    /// Of changing one's own password.
+    PasswordErrors: MalformedJson Unauthenticated Forbidden BodyTooLarge UnsupportedMediaType
+        InvalidRequest TooManyRequests Internal Unavailable;
+    /// Of making a link that sets a password.
+    PasswordLinkErrors: Unauthenticated Forbidden NotFound WrongState Internal Unavailable;
+    /// Of using a link that sets a password.
+    RedeemErrors: MalformedJson LinkGone BodyTooLarge UnsupportedMediaType InvalidRequest
+        TooManyRequests Internal Unavailable;
     /// Of signing in.
     SignInErrors: MalformedJson WrongCredentials BodyTooLarge UnsupportedMediaType InvalidRequest
         TooManyRequests Internal Unavailable;
+}
+
+/// Adds problems to the responses of an operation; what is named already stays.
+pub fn add(responses: &mut Responses, codes: &[ProblemCode]) {
+    for (status, more) in responses_of(codes) {
+        match (responses.responses.get_mut(&status), more) {
+            (Some(RefOr::T(there)), RefOr::T(more)) => {
+                for line in more.description.lines() {
+                    if !there.description.contains(line) {
+                        there.description.push('\n');
+                        there.description.push_str(line);
+                    }
+                }
+            }
+            (_, more) => {
+                responses.responses.insert(status, more);
+            }
+        }
+    }
 }
 
 /// One response for each status; codes of the same status share it.

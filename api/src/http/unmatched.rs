@@ -25,7 +25,7 @@ impl PathTable {
     /// The paths that are served. What answers `GET` answers `HEAD`.
     pub fn of(served: &[Served]) -> Self {
         let mut table: Vec<(Vec<Segment>, Vec<Method>)> = Vec::new();
-        for Served { path, methods } in served {
+        for Served { path, methods, operation_id: _ } in served {
             let path = segments(path);
             let methods = methods.iter().flat_map(taken);
             match table.iter_mut().find(|(known, _)| *known == path) {

@@ -1,7 +1,9 @@
 //! Version 1 of the API: one folder a resource, one file an operation.
 
+pub mod access_links;
 pub mod accounts;
 pub mod adjustments;
+pub mod audit_events;
 pub mod author;
 pub mod calibrations;
 pub mod coefficient_sets;
@@ -14,9 +16,12 @@ pub mod farms;
 pub mod fields;
 pub mod growers;
 pub mod learned;
+pub mod machine_clients;
 pub mod mirror;
+pub mod oauth;
 pub mod plain;
 pub mod planters;
+pub mod practice;
 pub mod recommendations;
 pub mod sessions;
 pub mod timeline;

@@ -85,8 +85,9 @@ impl World {
         let hard = draw.uniform();
         let opener = by_ratio(hard, row.opener) * (row.depth / 0.05).powf(n) * cutting;
         let coulter_depth = draw.of(row.coulter_depth);
-        let coulter =
-            row.coulter.map_or(0.0, |k| by_ratio(hard, k) * (coulter_depth / 0.05).powf(n) * cutting);
+        let coulter = row
+            .coulter
+            .map_or(0.0, |k| by_ratio(hard, k) * (coulter_depth / 0.05).powf(n) * cutting);
         let on_unit = if row.coulter_on_unit { coulter } else { 0.0 };
         let lift = opener
             + on_unit

@@ -21,7 +21,7 @@ async fn a_wrong_method_is_405_and_says_what_is_allowed() {
         ("DELETE", "/v1/growers".to_owned(), "GET, HEAD, POST"),
         ("PUT", format!("/v1/growers/{id}"), "GET, HEAD, PATCH, DELETE"),
         ("POST", "/health/live".to_owned(), "GET, HEAD"),
-        ("OPTIONS", "/v1/sessions".to_owned(), "POST"),
+        ("OPTIONS", "/v1/sessions/refresh".to_owned(), "POST"),
         ("POST", "/openapi.json".to_owned(), "GET, HEAD"),
     ] {
         let answer = app.lead.send(method, &path, &[], None).await;

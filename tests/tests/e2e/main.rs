@@ -1,7 +1,9 @@
 //! Black-box tests of the service over HTTP: one binary, one file a resource.
 
+mod access_links;
 mod accounts;
 mod adjustments;
+mod audit_events;
 mod calibrations;
 mod coefficients;
 mod conditions;
@@ -12,14 +14,21 @@ mod dig_checks;
 mod dig_plan;
 mod dig_rules;
 mod down_force;
+mod erasure;
 mod errors;
 mod farms;
 mod fields;
 mod growers;
 mod health;
 mod in_furrow;
+mod keys;
+mod limits;
+mod lists;
+mod machine_clients;
+mod outside;
 mod own_coefficients;
 mod planters;
+mod practice;
 mod recommendations;
 mod recomputation;
 mod resistance;
@@ -31,3 +40,4 @@ mod timeline;
 mod walk;
 mod what_if;
 mod work;
+mod writes;

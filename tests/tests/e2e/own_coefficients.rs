@@ -25,13 +25,13 @@ async fn need(app: &TestApp, recommendation: &str) -> f64 {
 async fn an_own_figure_stands_beside_the_standard_one_and_can_be_given_up() {
     let app = TestApp::start().await;
     let before = app.advisor.get(PATH).await.assert_status(200);
-    assert_eq!(before.header("etag"), "\"0.2026.3\"");
+    assert_eq!(before.header("etag"), "\"0.2026.4\"");
     let standard = before.json();
     assert_eq!((&standard["mark"], &standard["value"]), (&json!("assumption"), &json!(500.0)));
     assert!(standard.get("standard").is_none() && standard.get("set_by").is_none(), "{standard}");
 
     let set = app.advisor.put(PATH, before.header("etag"), &own()).await.assert_status(200);
-    assert_eq!(set.header("etag"), "\"1.2026.3\"");
+    assert_eq!(set.header("etag"), "\"1.2026.4\"");
     let set = set.json();
     assert_eq!(set["mark_words"], "the practice's own figure");
     assert_eq!(
@@ -58,7 +58,7 @@ async fn an_own_figure_stands_beside_the_standard_one_and_can_be_given_up() {
     app.lead.delete(PATH).await.assert_status(204);
     app.lead.delete(PATH).await.assert_status(204);
     let after = app.lead.get(PATH).await;
-    assert_eq!(after.header("etag"), "\"2.2026.3\"");
+    assert_eq!(after.header("etag"), "\"2.2026.4\"");
     let after = after.json();
     assert_eq!((&after["value"], &after["mark"]), (&standard["value"], &standard["mark"]));
     assert!(after.get("standard").is_none(), "{after}");

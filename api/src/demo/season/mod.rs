@@ -47,14 +47,13 @@ pub struct Told {
 /// Tells the whole season to a running service with an empty database.
 pub(super) async fn tell(running: &Running, clock: &Arc<FixedClock>) -> Result<Told> {
     let address: SocketAddr = running.address;
-    let mut practice = Practice::found(running, clock, address).await?;
+    let practice = Practice::found(running, clock, address).await?;
     let mut stories = Vec::with_capacity(FIELDS.len());
     for (place, plan) in FIELDS.iter().enumerate() {
         stories.push(Story::begin(plan, &practice, place)?);
     }
     while let Some(story) = next(&mut stories) {
         clock.set(story.when().max(clock.now()));
-        practice.keep_signed_in(clock.now()).await?;
         story.act(&practice).await?;
     }
     Told::of(&stories)

@@ -3,7 +3,7 @@
 use std::net::SocketAddr;
 use std::sync::Arc;
 
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::TimeDelta;
 use serde_json::json;
 
 use crate::app::Running;
@@ -18,14 +18,10 @@ use crate::demo::scenario::planters::PLANTERS;
 use crate::demo::scenario::{at, day, place};
 use crate::demo::wire;
 
-/// A token is good for 30 days; sign in again before that.
-const SIGNED_IN_FOR: TimeDelta = TimeDelta::days(28);
-
 /// The practice, with everybody signed in.
 #[derive(Debug)]
 pub(in crate::demo) struct Practice {
     stranger: Client,
-    signed_in_at: DateTime<Utc>,
     advisors: Vec<Client>,
     growers: Vec<Grower>,
     planters: Vec<String>,
@@ -53,7 +49,6 @@ impl Practice {
         }
         let mut practice = Self {
             stranger: Client::stranger(address),
-            signed_in_at: clock.now(),
             advisors: Vec::new(),
             growers: Vec::new(),
             planters: Vec::new(),
@@ -71,15 +66,6 @@ impl Practice {
         practice.add_land_and_iron(clock).await?;
         practice.sign_in().await?;
         Ok(practice)
-    }
-
-    /// Signs everybody in again when the tokens grow old.
-    pub(super) async fn keep_signed_in(&mut self, now: DateTime<Utc>) -> Result<()> {
-        if now - self.signed_in_at < SIGNED_IN_FOR {
-            return Ok(());
-        }
-        self.signed_in_at = now;
-        self.sign_in().await
     }
 
     async fn sign_in(&mut self) -> Result<()> {

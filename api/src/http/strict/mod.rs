@@ -4,6 +4,7 @@
 //! object is asked for, and takes `2.0` where a whole number is asked for (as JSON Schema does).
 
 mod node;
+pub mod reader;
 mod refusal;
 
 use serde::de::DeserializeOwned;

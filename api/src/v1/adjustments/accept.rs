@@ -3,15 +3,17 @@
 use actix_web::post;
 use actix_web::web::Data;
 
+use super::decided::done;
 use super::dto::{AcceptIn, Adjustment};
-use super::store::{self, Decision};
+use super::store::{self, Decision, Wanted};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAdvise};
 use crate::http::body::BodyOrNone;
 use crate::http::responses::StepErrors;
-use crate::http::{Answer, ApiError, ETag, Id, IfMatch, Query};
+use crate::http::{ApiError, Id, IfMatch, Query};
 use crate::v1::author::Author;
 use crate::v1::units::UnitsQuery;
+use crate::writes::{IdempotencyKey, Write, Written};
 
 /// Accept an adjustment.
 ///
@@ -27,6 +29,7 @@ use crate::v1::units::UnitsQuery;
         ("id" = Uuid, Path, description = "Id of the adjustment."),
         UnitsQuery,
         ("If-Match" = String, Header, description = "`ETag` of the version that was read."),
+        IdempotencyKey,
     ),
     request_body(content = AcceptIn, description = "`{}` accepts it as it is proposed; so does no body."),
     responses(
@@ -40,19 +43,29 @@ use crate::v1::units::UnitsQuery;
 pub(super) async fn accept(
     app: Data<AppState>,
     caller: Caller<CanAdvise>,
+    write: Write,
     id: Id,
     query: Query<UnitsQuery>,
     if_match: IfMatch,
     body: BodyOrNone<AcceptIn>,
-) -> Result<Answer<Adjustment>, ApiError> {
+) -> Result<Written<Adjustment>, ApiError> {
     let AcceptIn { goals, issue } = body.0.unwrap_or_default();
     goals.parse("/goals")?;
     let units = caller.units(query.0.units);
     let (scope, by) = (caller.scope(), Author::of(&app, &caller));
-    let before = store::find(&app.db, scope, id.0).await?;
-    let expected = if_match.needed()?;
-    let decision = Decision { id: before.id, expected: &expected, by };
-    let row = store::accept(&app, scope, decision, &goals, units.into(), issue).await?;
-    let etag = ETag::of(row.version).in_form(units.code());
-    Ok(Answer::ok(Adjustment::of(row, units.into())?).tagged(&etag))
+    write
+        .run_prepared(
+            &app,
+            &caller,
+            async || store::in_force(&app, scope, by).await,
+            async |tx, in_force| {
+                let before = store::find(tx, scope, id.0).await?;
+                let expected = if_match.needed()?;
+                let decision = Decision { id: before.id, expected: &expected, by };
+                let wanted = Wanted { otherwise: &goals, system: units.into(), issue };
+                let decided = store::accept(tx, scope, decision, wanted, in_force).await?;
+                done(tx, decided, units).await
+            },
+        )
+        .await
 }

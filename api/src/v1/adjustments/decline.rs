@@ -3,14 +3,16 @@
 use actix_web::post;
 use actix_web::web::Data;
 
+use super::decided::done;
 use super::dto::{Adjustment, DeclineIn};
 use super::store::{self, Decision};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAdvise};
 use crate::http::responses::StepErrors;
-use crate::http::{Answer, ApiError, Body, ETag, Id, IfMatch, Query};
+use crate::http::{ApiError, Body, Id, IfMatch, Query};
 use crate::v1::author::Author;
 use crate::v1::units::UnitsQuery;
+use crate::writes::{IdempotencyKey, Write, Written};
 
 /// Decline an adjustment.
 ///
@@ -22,6 +24,7 @@ use crate::v1::units::UnitsQuery;
         ("id" = Uuid, Path, description = "Id of the adjustment."),
         UnitsQuery,
         ("If-Match" = String, Header, description = "`ETag` of the version that was read."),
+        IdempotencyKey,
     ),
     request_body(content = DeclineIn, description = "Why."),
     responses(
@@ -35,18 +38,22 @@ use crate::v1::units::UnitsQuery;
 pub(super) async fn decline(
     app: Data<AppState>,
     caller: Caller<CanAdvise>,
+    write: Write,
     id: Id,
     query: Query<UnitsQuery>,
     if_match: IfMatch,
     body: Body<DeclineIn>,
-) -> Result<Answer<Adjustment>, ApiError> {
+) -> Result<Written<Adjustment>, ApiError> {
     let reason = body.into_inner().parse()?;
     let units = caller.units(query.0.units);
     let (scope, by) = (caller.scope(), Author::of(&app, &caller));
-    let before = store::find(&app.db, scope, id.0).await?;
-    let expected = if_match.needed()?;
-    let decision = Decision { id: before.id, expected: &expected, by };
-    let row = store::decline(&app.db, scope, decision, reason).await?;
-    let etag = ETag::of(row.version).in_form(units.code());
-    Ok(Answer::ok(Adjustment::of(row, units.into())?).tagged(&etag))
+    write
+        .run(&app, &caller, async |tx| {
+            let before = store::find(tx, scope, id.0).await?;
+            let expected = if_match.needed()?;
+            let decision = Decision { id: before.id, expected: &expected, by };
+            let decided = store::decline(tx, scope, decision, reason).await?;
+            done(tx, decided, units).await
+        })
+        .await
 }

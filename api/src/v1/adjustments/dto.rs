@@ -9,6 +9,7 @@ use uuid::Uuid;
 use super::store::{self, Filter};
 use super::words::AdjustmentStatus;
 use crate::entities::adjustments;
+use crate::http::page::{Asked, Total};
 use crate::http::{ApiError, text};
 use crate::v1::dig_checks::answer::{ProposalOut, example};
 use crate::v1::recommendations::goals::GoalsIn;
@@ -89,6 +90,8 @@ pub struct Adjustment {
     pub next_recommendation_id: Option<Uuid>,
     /// When it was proposed.
     pub created_at: DateTime<Utc>,
+    /// When it was proposed or decided.
+    pub updated_at: DateTime<Utc>,
     /// Counts the changes; also in the header `ETag`.
     #[schema(minimum = 1, example = 1)]
     pub version: i32,
@@ -96,7 +99,7 @@ pub struct Adjustment {
 
 impl Adjustment {
     /// The answer for a row, in these units.
-    pub(super) fn of(row: adjustments::Model, system: System) -> Result<Self, ApiError> {
+    pub(in crate::v1) fn of(row: adjustments::Model, system: System) -> Result<Self, ApiError> {
         let proposal = ProposalOut::of(store::proposal_of(&row)?, Show(system));
         let adjustments::Model {
             practice_id: _,
@@ -111,6 +114,7 @@ impl Adjustment {
             next_recommendation_id,
             created_at,
             version,
+            updated_at,
         } = row;
         Ok(Self {
             id,
@@ -123,6 +127,7 @@ impl Adjustment {
             reason,
             next_recommendation_id,
             created_at,
+            updated_at,
             version,
         })
     }
@@ -132,7 +137,7 @@ impl Adjustment {
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({
     "items": [one()],
-    "next_cursor": "01964f1e-6a00-7000-8000-000000000051"
+    "next_cursor": "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4"
 })))]
 pub struct AdjustmentPage {
     /// The adjustments of this page, oldest first.
@@ -140,8 +145,12 @@ pub struct AdjustmentPage {
     pub items: Vec<Adjustment>,
     /// Send it as `cursor` for the next page; absent on the last one.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = "01964f1e-6a00-7000-8000-000000000051")]
+    #[schema(nullable = false, example = "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4")]
     pub next_cursor: Option<String>,
+    /// How many rows the filters let through; absent unless `count=true` was asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub total: Option<Total>,
 }
 
 /// Which adjustments.
@@ -171,8 +180,24 @@ pub struct AdjustmentFilter {
     pub limit: Option<u16>,
     /// `next_cursor` of the page before.
     #[serde(default)]
-    #[param(nullable = false, format = Uuid)]
+    #[param(nullable = false, max_length = 120)]
     pub cursor: Option<String>,
+    /// Only what was made or changed at this time or later, in the order of changes. Ask five
+    /// minutes before the time of the walk before: a change may be seen a little late.
+    #[serde(default)]
+    #[param(nullable = false, example = "2027-04-20T12:00:00Z")]
+    pub updated_since: Option<DateTime<Utc>>,
+    /// Whether to count the rows that the filters let through.
+    #[serde(default)]
+    #[param(nullable = false, example = true)]
+    pub count: Option<bool>,
+}
+
+impl From<AdjustmentFilter> for Asked {
+    fn from(filter: AdjustmentFilter) -> Self {
+        let AdjustmentFilter { limit, cursor, updated_since, count, .. } = filter;
+        Self { limit, cursor, updated_since, count }
+    }
 }
 
 impl AdjustmentFilter {
@@ -197,6 +222,7 @@ fn one() -> serde_json::Value {
         "status": "proposed",
         "proposal": of_dig("proposal"),
         "created_at": of_dig("created_at"),
+        "updated_at": of_dig("created_at"),
         "version": 1
     })
 }

@@ -1,12 +1,13 @@
 //! `GET /v1/adjustments`
 
-use actix_web::get;
 use actix_web::web::Data;
+use actix_web::{HttpRequest, get};
 
 use super::dto::{Adjustment, AdjustmentFilter, AdjustmentPage};
 use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
+use crate::http::cursor::Walk;
 use crate::http::page::PageRequest;
 use crate::http::responses::ListErrors;
 use crate::http::{Answer, ApiError, Query};
@@ -30,12 +31,14 @@ pub(super) async fn list(
     app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<AdjustmentFilter>,
+    request: HttpRequest,
 ) -> Result<Answer<AdjustmentPage>, ApiError> {
     let asked = query.0;
-    let page = PageRequest::parse(asked.limit, asked.cursor.as_deref())?;
-    let units = caller.units(asked.units);
-    let (rows, next_cursor) = store::page(&app.db, caller.scope(), asked.filter(), page).await?;
-    let items =
-        rows.into_iter().map(|row| Adjustment::of(row, units.into())).collect::<Result<_, _>>()?;
-    Ok(Answer::page(AdjustmentPage { items, next_cursor: next_cursor.clone() }, next_cursor))
+    let (filter, units) = (asked.filter(), caller.units(asked.units));
+    let page = PageRequest::asked(Walk::of(&request, caller.practice_id()), &asked.into())?;
+    let found = store::page(&app.db, caller.scope(), filter, &page).await?;
+    let shown = found.rows.into_iter().map(|row| Adjustment::of(row, units.into()));
+    let (items, next) = (shown.collect::<Result<_, _>>()?, found.next_cursor);
+    let total = found.total;
+    Ok(Answer::page(AdjustmentPage { items, next_cursor: next.clone(), total }, next))
 }

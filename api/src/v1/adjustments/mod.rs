@@ -6,6 +6,7 @@
 
 mod accept;
 mod apply;
+mod decided;
 mod decline;
 pub mod dto;
 mod get;

@@ -1,13 +1,15 @@
 //! Adjustments in the database. Every query starts from the caller's scope.
 
+use std::sync::Arc;
+
 use domain::dig::Proposal;
 use domain::learning::Learned;
 use domain::provenance::Coefficients;
 use domain::quantity::System;
 use domain::settings::Inputs;
 use sea_orm::{
-    ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseConnection, DatabaseTransaction,
-    EntityTrait, QueryFilter, QuerySelect, QueryTrait,
+    ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseTransaction, EntityTrait, QueryFilter,
+    QuerySelect, QueryTrait,
 };
 use uuid::Uuid;
 
@@ -15,12 +17,11 @@ use super::apply::{Before, next_goals};
 use super::open::{open, still_counts};
 use crate::app::AppState;
 use crate::auth::Scope;
-use crate::db;
 use crate::entities::adjustments::{ActiveModel, Column, Entity, Model, Status};
 use crate::entities::recommendations;
 use crate::http::ApiError;
 use crate::http::etag::{self, Expected};
-use crate::http::page::PageRequest;
+use crate::http::page::{Page, PageRequest, RowPlace};
 use crate::learned::season_of;
 use crate::v1::author::Author;
 use crate::v1::coefficients::figures_in_force;
@@ -63,8 +64,8 @@ pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
     filter: Filter,
-    page: PageRequest,
-) -> Result<(Vec<Model>, Option<String>), ApiError> {
+    page: &PageRequest,
+) -> Result<Page<Model>, ApiError> {
     let Filter { status, field_id, recommendation_id } = filter;
     let mut rows = scope.adjustments();
     if let Some(status) = status {
@@ -81,9 +82,9 @@ pub async fn page(
     if let Some(recommendation_id) = recommendation_id {
         rows = rows.filter(Column::RecommendationId.eq(recommendation_id));
     }
-    let rows = page.of(rows, Column::Id).all(db).await?;
-    let (rows, next) = page.cut(rows, |row| row.id);
-    Ok((hide_drafts(db, scope, rows).await?, next))
+    let place = |row: &Model| RowPlace { updated_at: row.updated_at, id: row.id };
+    let found = page.read(db, rows, (Column::Id, Column::UpdatedAt), place).await?;
+    Ok(Page { rows: hide_drafts(db, scope, found.rows).await?, ..found })
 }
 
 /// A grower's account does not learn of a revision before it is issued.
@@ -92,7 +93,7 @@ async fn hide_drafts(
     scope: Scope,
     mut rows: Vec<Model>,
 ) -> Result<Vec<Model>, ApiError> {
-    if scope.grower_id.is_none() {
+    if !scope.hides_drafts() {
         return Ok(rows);
     }
     let next: Vec<Uuid> = rows.iter().filter_map(|row| row.next_recommendation_id).collect();
@@ -116,39 +117,57 @@ pub fn proposal_of(row: &Model) -> Result<Proposal, ApiError> {
     serde_json::from_value(row.proposal.clone()).map_err(ApiError::internal)
 }
 
-/// Accepts an adjustment and makes the next revision, both or neither.
+/// What a new revision rests on beside the sheet before.
+#[derive(Debug)]
+pub struct InForce {
+    figures: Box<Coefficients>,
+    learned: Arc<Learned>,
+}
+
+/// What a new revision rests on now. Ask before the transaction begins.
+pub async fn in_force(app: &AppState, scope: Scope, by: Author) -> Result<InForce, ApiError> {
+    let figures = figures_in_force(&app.db, scope).await?;
+    let learned = app.lessons.of(&app.db, scope, &figures, season_of(by.now)).await?;
+    Ok(InForce { figures, learned })
+}
+
+/// What the advisor wants beside the change, in which units, and whether at once.
+#[derive(Debug, Clone, Copy)]
+pub struct Wanted<'a> {
+    /// The goals that go before those of the change.
+    pub otherwise: &'a GoalsIn,
+    /// The units of new quantities.
+    pub system: System,
+    /// Whether the next revision is issued at once.
+    pub issue: bool,
+}
+
+/// Accepts an adjustment and makes the next revision.
 ///
 /// # Errors
 /// 409 when it was decided already, when the recommendation does not count any more, or when its
 /// series has a draft; 412 when it was read in another version.
 pub async fn accept(
-    app: &AppState,
+    tx: &DatabaseTransaction,
     scope: Scope,
     decision: Decision<'_>,
-    otherwise: &GoalsIn,
-    system: System,
-    issue: bool,
+    wanted: Wanted<'_>,
+    in_force: InForce,
 ) -> Result<Model, ApiError> {
-    let figures = figures_in_force(&app.db, scope).await?;
-    let season = season_of(decision.by.now);
-    let learned = app.lessons.of(&app.db, scope, &figures, season).await?;
-    let tx = db::begin(&app.db).await?;
-    let row = open(&tx, scope, decision).await?;
-    let sheet = still_counts(&tx, scope, row.recommendation_id).await?;
-    let wanted = Wanted { otherwise, system };
-    let new = revision(&sheet, &proposal_of(&row)?, wanted, figures, &learned)?;
-    let next = sheets::insert_revision(&tx, scope, decision.by, &new).await?;
-    if issue {
-        steps::issue_in(&tx, &next, decision.by).await?;
+    let row = open(tx, scope, decision).await?;
+    let sheet = still_counts(tx, scope, row.recommendation_id).await?;
+    let new = revision(&sheet, &proposal_of(&row)?, wanted, in_force)?;
+    let next = sheets::insert_revision(tx, scope, decision.by, &new).await?;
+    if wanted.issue {
+        steps::issue_draft(tx, &next, decision.by).await?;
     }
     let change = ActiveModel {
         status: Set(Status::Accepted),
         next_recommendation_id: Set(Some(next.id)),
         ..Default::default()
     };
-    decide(&tx, &row, decision, change).await?;
-    tx.commit().await?;
-    find(&app.db, scope, decision.id).await
+    decide(tx, &row, decision, change).await?;
+    find(tx, scope, decision.id).await
 }
 
 /// Declines an adjustment.
@@ -156,21 +175,19 @@ pub async fn accept(
 /// # Errors
 /// 409 when it was decided already; 412 when it was read in another version.
 pub async fn decline(
-    db: &DatabaseConnection,
+    tx: &DatabaseTransaction,
     scope: Scope,
     decision: Decision<'_>,
     reason: String,
 ) -> Result<Model, ApiError> {
-    let tx = db::begin(db).await?;
-    let row = open(&tx, scope, decision).await?;
+    let row = open(tx, scope, decision).await?;
     let change = ActiveModel {
         status: Set(Status::Declined),
         reason: Set(Some(reason)),
         ..Default::default()
     };
-    decide(&tx, &row, decision, change).await?;
-    tx.commit().await?;
-    find(db, scope, decision.id).await
+    decide(tx, &row, decision, change).await?;
+    find(tx, scope, decision.id).await
 }
 
 async fn decide(
@@ -182,6 +199,7 @@ async fn decide(
     let change = ActiveModel {
         decided_at: Set(Some(decision.by.now)),
         decided_by: Set(Some(decision.by.account_id)),
+        updated_at: Set(decision.by.now),
         version: Set(row.version.saturating_add(1)),
         ..change
     };
@@ -196,21 +214,13 @@ async fn decide(
     etag::one_row(done.rows_affected)
 }
 
-/// What the advisor wants beside the change, in which units.
-#[derive(Clone, Copy)]
-struct Wanted<'a> {
-    otherwise: &'a GoalsIn,
-    system: System,
-}
-
 /// The next revision: everything as it was, but for the change. Like any new sheet it rests on the
 /// figures in force now.
 fn revision(
     sheet: &recommendations::Model,
     proposal: &Proposal,
     wanted: Wanted<'_>,
-    figures: Box<Coefficients>,
-    learned: &Learned,
+    InForce { figures, learned }: InForce,
 ) -> Result<Box<NewRevision>, ApiError> {
     let place = Place::after(sheet)?;
     let before = Before {
@@ -220,7 +230,7 @@ fn revision(
     };
     let goals = next_goals(&before, proposal, wanted.otherwise, wanted.system)?;
     let plain = Inputs { goals: goals.parse("/goals")?, ..before.inputs };
-    let inputs = compute::with_lessons(plain, (sheet.planter_id, sheet.field_id), learned);
+    let inputs = compute::with_lessons(plain, (sheet.planter_id, sheet.field_id), &learned);
     let result = compute::result(&inputs, &figures);
     Ok(Box::new(NewRevision {
         field_id: sheet.field_id,

@@ -191,7 +191,7 @@ pub struct CalibrationPage {
     pub items: Vec<Calibration>,
     /// Send it as `cursor` for the next page; absent on the last one.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = "01964f1e-6a00-7000-8000-000000000006")]
+    #[schema(nullable = false, example = "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4")]
     pub next_cursor: Option<String>,
 }
 
@@ -210,6 +210,6 @@ pub struct CalibrationFilter {
     pub limit: Option<u16>,
     /// `next_cursor` of the page before.
     #[serde(default)]
-    #[param(nullable = false, format = Uuid)]
+    #[param(nullable = false, max_length = 120)]
     pub cursor: Option<String>,
 }

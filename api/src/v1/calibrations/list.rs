@@ -1,12 +1,13 @@
 //! `GET /v1/planters/{id}/calibrations`
 
-use actix_web::get;
 use actix_web::web::Data;
+use actix_web::{HttpRequest, get};
 
 use super::dto::{Calibration, CalibrationFilter, CalibrationPage};
 use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
+use crate::http::cursor::Walk;
 use crate::http::page::PageRequest;
 use crate::http::responses::ListUnderErrors;
 use crate::http::{Answer, ApiError, Id, Query};
@@ -31,11 +32,13 @@ pub(super) async fn list(
     caller: Caller<CanRead>,
     id: Id,
     query: Query<CalibrationFilter>,
+    request: HttpRequest,
 ) -> Result<Answer<CalibrationPage>, ApiError> {
     let CalibrationFilter { units, limit, cursor } = query.0;
-    let page = PageRequest::parse(limit, cursor.as_deref())?;
+    let walk = Walk::of(&request, caller.practice_id());
+    let page = PageRequest::parse(walk, limit, cursor.as_deref())?;
     let planter = planters::store::find(&app.db, caller.scope(), id.0).await?;
-    let (rows, next_cursor) = store::page(&app.db, caller.scope(), planter.id, page).await?;
+    let (rows, next_cursor) = store::page(&app.db, caller.scope(), planter.id, &page).await?;
     let units = caller.units(units);
     let items =
         rows.into_iter().map(|row| Calibration::show(row, units)).collect::<Result<_, _>>()?;

@@ -53,7 +53,7 @@ pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
     planter_id: Uuid,
-    page: PageRequest,
+    page: &PageRequest,
 ) -> Result<(Vec<calibrations::Model>, Option<String>), ApiError> {
     let rows = scope.calibrations().filter(calibrations::Column::PlanterId.eq(planter_id));
     let rows = page.of(rows, calibrations::Column::Id).all(db).await?;

@@ -15,7 +15,7 @@ use crate::v1::trace::Mark;
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({
     "id": "8f3c6e0a-51d2-8b77-9a10-3d5c2e8f4b61",
-    "engine": "2026.3",
+    "engine": "2026.4",
     "created_at": "2027-04-20T12:00:00Z",
     "figures": [{
         "name": "unit_weight", "value": 778, "low": 667, "high": 890, "unit": "N",
@@ -27,7 +27,7 @@ pub struct CoefficientSet {
     /// Id of the set, made from its content.
     pub id: Uuid,
     /// Version of the engine that the set was made for.
-    #[schema(example = "2026.3")]
+    #[schema(example = "2026.4")]
     pub engine: String,
     /// When it was first used.
     pub created_at: DateTime<Utc>,

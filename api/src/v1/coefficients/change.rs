@@ -20,7 +20,7 @@ pub struct HistoryFilter {
     pub limit: Option<u16>,
     /// `next_cursor` of the page before.
     #[serde(default)]
-    #[param(nullable = false)]
+    #[param(nullable = false, max_length = 120)]
     pub cursor: Option<String>,
 }
 

@@ -211,7 +211,7 @@ pub struct MarkCount {
     #[schema(example = "read in the source")]
     pub mark_words: String,
     /// How many.
-    #[schema(minimum = 1, example = 31)]
+    #[schema(format = Int32, minimum = 1, example = 31)]
     pub count: usize,
 }
 

@@ -1,7 +1,7 @@
 //! `GET /v1/coefficients/{name}/history`
 
-use actix_web::get;
 use actix_web::web::{Data, Path};
+use actix_web::{HttpRequest, get};
 use domain::provenance::Coefficients;
 
 use super::change::{CoefficientChange, CoefficientChangePage, HistoryFilter};
@@ -9,6 +9,7 @@ use super::named::named;
 use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
+use crate::http::cursor::Walk;
 use crate::http::page::PageRequest;
 use crate::http::responses::ListUnderErrors;
 use crate::http::{Answer, ApiError, Query};
@@ -34,11 +35,13 @@ pub(super) async fn history(
     caller: Caller<CanRead>,
     name: Path<String>,
     query: Query<HistoryFilter>,
+    request: HttpRequest,
 ) -> Result<Answer<CoefficientChangePage>, ApiError> {
     let HistoryFilter { limit, cursor } = query.0;
-    let page = PageRequest::parse(limit, cursor.as_deref())?;
+    let walk = Walk::of(&request, caller.practice_id());
+    let page = PageRequest::parse(walk, limit, cursor.as_deref())?;
     let k = named(&Coefficients::STANDARD, &name)?;
-    let (rows, next_cursor) = store::page(&app.db, caller.scope(), k.name, page).await?;
+    let (rows, next_cursor) = store::page(&app.db, caller.scope(), k.name, &page).await?;
     let items = rows.into_iter().map(CoefficientChange::from).collect();
     let body = CoefficientChangePage { items, next_cursor: next_cursor.clone() };
     Ok(Answer::page(body, next_cursor))

@@ -1,7 +1,7 @@
 //! `DELETE /v1/coefficients/{name}`
 
+use actix_web::delete;
 use actix_web::web::{Data, Path};
-use actix_web::{HttpResponse, delete};
 use domain::provenance::Coefficients;
 
 use super::named::named;
@@ -9,8 +9,9 @@ use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanAdvise};
 use crate::http::responses::DeleteErrors;
-use crate::http::{ApiError, IfMatch};
+use crate::http::{Answer, ApiError, IfMatch};
 use crate::v1::author::Author;
+use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Go back to the standard coefficient.
 ///
@@ -22,6 +23,7 @@ use crate::v1::author::Author;
         ("name" = String, Path, description = "Name of the coefficient."),
         ("If-Match" = Option<String>, Header, nullable = false,
             description = "`ETag` of the version that is given up; any when absent."),
+        IdempotencyKey,
     ),
     responses((status = 204, description = "The standard figure holds."), DeleteErrors),
 )]
@@ -29,17 +31,22 @@ use crate::v1::author::Author;
 pub(super) async fn reset(
     app: Data<AppState>,
     caller: Caller<CanAdvise>,
+    write: Write,
     name: Path<String>,
     if_match: IfMatch,
-) -> Result<HttpResponse, ApiError> {
+) -> Result<Written<()>, ApiError> {
     let k = named(&Coefficients::STANDARD, &name)?;
-    let scope = caller.scope();
-    let newest = store::newest_of(&app.db, scope, k.name).await?;
-    let before = store::version_of(newest.as_ref());
-    if_match.or_any().check(before)?;
-    if newest.as_ref().and_then(store::figure_of).is_some() {
-        let by = Author::of(&app, &caller);
-        store::append(&app.db, scope, by, (k.name, before), (None, None)).await?;
-    }
-    Ok(HttpResponse::NoContent().finish())
+    let (scope, by) = (caller.scope(), Author::of(&app, &caller));
+    write
+        .run(&app, &caller, async |tx| {
+            let newest = store::newest_of(tx, scope, k.name).await?;
+            let before = store::version_of(newest.as_ref());
+            if_match.or_any().check(before)?;
+            if newest.as_ref().and_then(store::figure_of).is_none() {
+                return Ok(Done::unchanged(Answer::done()));
+            }
+            store::append(tx, scope, by, (k.name, before), (None, None)).await?;
+            Ok(Done::new(Touched::new("coefficient", k.name), Answer::done()))
+        })
+        .await
 }

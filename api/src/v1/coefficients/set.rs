@@ -14,6 +14,7 @@ use crate::auth::{Caller, CanAdvise};
 use crate::http::responses::UpdateErrors;
 use crate::http::{Answer, ApiError, Body, ETag, IfMatch};
 use crate::v1::author::Author;
+use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Set a coefficient for the practice.
 ///
@@ -26,6 +27,7 @@ use crate::v1::author::Author;
     params(
         ("name" = String, Path, description = "Name of the coefficient."),
         ("If-Match" = String, Header, description = "`ETag` of the version that is changed."),
+        IdempotencyKey,
     ),
     request_body(content = OwnFigureIn, description = "The figure, its range and its source."),
     responses(
@@ -38,19 +40,24 @@ use crate::v1::author::Author;
 pub(super) async fn set(
     app: Data<AppState>,
     caller: Caller<CanAdvise>,
+    write: Write,
     name: Path<String>,
     if_match: IfMatch,
     body: Body<OwnFigureIn>,
-) -> Result<Answer<CoefficientInForce>, ApiError> {
+) -> Result<Written<CoefficientInForce>, ApiError> {
     let k = named(&Coefficients::STANDARD, &name)?;
     let (own, note) = body.into_inner().parse(&k)?;
-    let expected = if_match.needed()?;
-    let scope = caller.scope();
-    let before = store::version_of(store::newest_of(&app.db, scope, k.name).await?.as_ref());
-    expected.check(before)?;
-    let by = Author::of(&app, &caller);
-    let row = store::append(&app.db, scope, by, (k.name, before), (Some(own), note)).await?;
-    let k = named(&in_force(&app.db, scope).await?.set, &name)?;
-    let etag = ETag::of(row.version).in_form(domain::settings::ENGINE);
-    Ok(Answer::ok(CoefficientInForce::of(&k, Some(&row))).tagged(&etag))
+    let (scope, by) = (caller.scope(), Author::of(&app, &caller));
+    write
+        .run(&app, &caller, async |tx| {
+            let expected = if_match.needed()?;
+            let before = store::version_of(store::newest_of(tx, scope, k.name).await?.as_ref());
+            expected.check(before)?;
+            let row = store::append(tx, scope, by, (k.name, before), (Some(own), note)).await?;
+            let k = named(&in_force(tx, scope).await?.set, &name)?;
+            let etag = ETag::of(row.version).in_form(domain::settings::ENGINE);
+            let answer = Answer::ok(CoefficientInForce::of(&k, Some(&row))).tagged(&etag);
+            Ok(Done::new(Touched::new("coefficient", k.name), answer))
+        })
+        .await
 }

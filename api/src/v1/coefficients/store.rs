@@ -45,7 +45,7 @@ pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
     name: &str,
-    page: PageRequest,
+    page: &PageRequest,
 ) -> Result<(Vec<Model>, Option<String>), ApiError> {
     let rows = scope.own_coefficients().filter(Column::Name.eq(name));
     let rows = page.of(rows, Column::Id).all(db).await?;

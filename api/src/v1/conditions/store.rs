@@ -62,7 +62,7 @@ pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
     field_id: Uuid,
-    page: PageRequest,
+    page: &PageRequest,
 ) -> Result<(Vec<conditions_reports::Model>, Option<String>), ApiError> {
     let rows = scope.conditions_reports().filter(conditions_reports::Column::FieldId.eq(field_id));
     let rows = page.of(rows, conditions_reports::Column::Id).all(db).await?;

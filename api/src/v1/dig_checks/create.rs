@@ -1,16 +1,23 @@
 //! `POST /v1/recommendations/{id}/dig-checks`
 
+use std::sync::Arc;
+
 use actix_web::post;
 use actix_web::web::Data;
+use domain::learning::Learned;
+use sea_orm::DatabaseTransaction;
 
 use super::dto::{DigCheck, DigCheckIn};
-use super::store;
+use super::store::{self, Kept, Sent};
 use crate::app::AppState;
-use crate::auth::{Caller, CanDig};
+use crate::auth::{Caller, CanDig, Scope};
 use crate::http::responses::CreateUnderErrors;
 use crate::http::{Answer, ApiError, Body, Id, Query};
+use crate::learned::season_of;
 use crate::v1::author::Author;
-use crate::v1::units::UnitsQuery;
+use crate::v1::coefficients::figures_in_force;
+use crate::v1::units::{Units, UnitsQuery};
+use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Send a dig check.
 ///
@@ -36,7 +43,7 @@ use crate::v1::units::UnitsQuery;
 ///   kept with a notice where they are next to nothing.
 #[utoipa::path(
     tag = "dig-checks", operation_id = "create_dig_check", security(("bearer" = ["dig"])),
-    params(("id" = Uuid, Path, description = "Id of the recommendation."), UnitsQuery),
+    params(("id" = Uuid, Path, description = "Id of the recommendation."), UnitsQuery, IdempotencyKey),
     request_body(content = DigCheckIn, description = "What was found."),
     responses(
         (status = 201, description = "The dig check, judged.", body = DigCheck, headers(
@@ -51,19 +58,45 @@ use crate::v1::units::UnitsQuery;
 pub(super) async fn create(
     app: Data<AppState>,
     caller: Caller<CanDig>,
+    write: Write,
     id: Id,
     query: Query<UnitsQuery>,
     body: Body<DigCheckIn>,
-) -> Result<Answer<DigCheck>, ApiError> {
+) -> Result<Written<DigCheck>, ApiError> {
     let units = caller.units(query.0.units);
-    let by = Author::of(&app, &caller);
+    let (scope, by) = (caller.scope(), Author::of(&app, &caller));
     let adjustment_id = app.ids.next();
     let given = body.into_inner();
-    let kept = store::insert(&app, caller.scope(), by, id.0, adjustment_id, &given).await?;
+    write
+        .run_prepared(
+            &app,
+            &caller,
+            async || learned_now(&app, scope, by).await,
+            async |tx, learned| {
+                let sent = Sent { recommendation_id: id.0, adjustment_id, given: &given };
+                let kept = store::insert(tx, scope, by, sent, &learned).await?;
+                answer(tx, scope, &kept, units).await
+            },
+        )
+        .await
+}
+
+async fn learned_now(app: &AppState, scope: Scope, by: Author) -> Result<Arc<Learned>, ApiError> {
+    let in_force = figures_in_force(&app.db, scope).await?;
+    app.lessons.of(&app.db, scope, &in_force, season_of(by.now)).await
+}
+
+async fn answer(
+    tx: &DatabaseTransaction,
+    scope: Scope,
+    kept: &Kept,
+    units: Units,
+) -> Result<Done<DigCheck>, ApiError> {
     let dig = DigCheck::of(&kept.row, kept.adjustment_id, units.into())?;
-    if kept.new {
-        Ok(Answer::created(format!("/v1/dig-checks/{}", kept.row.id), dig))
-    } else {
-        Ok(Answer::ok(dig))
+    if !kept.new {
+        return Ok(Done::unchanged(Answer::ok(dig)));
     }
+    let touched = Touched::new("dig_check", kept.row.id);
+    let touched = touched.behind(tx, (scope.practice_id, kept.row.recommendation_id)).await?;
+    Ok(Done::new(touched, Answer::created(format!("/v1/dig-checks/{}", kept.row.id), dig)))
 }

@@ -1,14 +1,15 @@
 //! `GET /v1/recommendations/{id}/dig-checks`
 
-use actix_web::get;
 use actix_web::web::Data;
+use actix_web::{HttpRequest, get};
 use uuid::Uuid;
 
 use super::dto::{DigCheck, DigCheckPage, DigCheckRequest};
 use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
-use crate::http::page::PageRequest;
+use crate::http::cursor::Walk;
+use crate::http::page::{Asked, PageRequest};
 use crate::http::responses::ListUnderErrors;
 use crate::http::{Answer, ApiError, Id, Query};
 use crate::v1::recommendations;
@@ -32,20 +33,24 @@ pub(super) async fn list(
     caller: Caller<CanRead>,
     id: Id,
     query: Query<DigCheckRequest>,
+    request: HttpRequest,
 ) -> Result<Answer<DigCheckPage>, ApiError> {
-    let DigCheckRequest { units, limit, cursor } = query.0;
-    let page = PageRequest::parse(limit, cursor.as_deref())?;
+    let DigCheckRequest { units, limit, cursor, updated_since, count } = query.0;
+    let asked = Asked { limit, cursor, updated_since, count };
+    let page = PageRequest::asked(Walk::of(&request, caller.practice_id()), &asked)?;
     let (scope, units) = (caller.scope(), caller.units(units));
     let sheet = recommendations::store::find(&app.db, scope, id.0).await?;
-    let (rows, next_cursor) = store::page(&app.db, scope, sheet.id, page).await?;
-    let ids: Vec<Uuid> = rows.iter().map(|row| row.id).collect();
+    let found = store::page(&app.db, scope, sheet.id, &page).await?;
+    let ids: Vec<Uuid> = found.rows.iter().map(|row| row.id).collect();
     let adjustments = store::adjustments_of(&app.db, scope, &ids).await?;
-    let items = rows
+    let items = found
+        .rows
         .iter()
         .map(|row| {
             let adjustment_id = adjustments.get(&row.id).copied();
             DigCheck::of(row, adjustment_id, units.into())
         })
         .collect::<Result<_, _>>()?;
-    Ok(Answer::page(DigCheckPage { items, next_cursor: next_cursor.clone() }, next_cursor))
+    let (next, total) = (found.next_cursor, found.total);
+    Ok(Answer::page(DigCheckPage { items, next_cursor: next.clone(), total }, next))
 }

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use domain::dig::{Change, Context, Ignored, Judgement, NoticeCode, judge};
+use domain::learning::Learned;
 use domain::provenance::Text;
 use sea_orm::sea_query::OnConflict;
 use sea_orm::{
@@ -16,16 +17,13 @@ use super::noticed::{self, Arrival};
 use super::observation::DigCheckIn;
 use super::same::{self, Alike};
 use super::series::Series;
-use crate::app::AppState;
 use crate::auth::Scope;
-use crate::db;
 use crate::entities::recommendations::Status;
 use crate::entities::{adjustments, dig_checks, recommendations};
-use crate::http::page::PageRequest;
+use crate::http::page::{Page, PageRequest, RowPlace};
 use crate::http::{ApiError, ProblemCode};
-use crate::learned::{Lesson, place_of, record, season_of};
+use crate::learned::{Lesson, place_of, record};
 use crate::v1::author::Author;
-use crate::v1::coefficients::figures_in_force;
 use crate::v1::recommendations::store as sheets;
 
 /// Finds a dig check in scope. Someone else's is not found.
@@ -43,12 +41,13 @@ pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
     recommendation_id: Uuid,
-    page: PageRequest,
-) -> Result<(Vec<dig_checks::Model>, Option<String>), ApiError> {
+    page: &PageRequest,
+) -> Result<Page<dig_checks::Model>, ApiError> {
     let rows =
         scope.dig_checks().filter(dig_checks::Column::RecommendationId.eq(recommendation_id));
-    let rows = page.of(rows, dig_checks::Column::Id).all(db).await?;
-    Ok(page.cut(rows, |row| row.id))
+    // A dig check never changes.
+    let columns = (dig_checks::Column::Id, dig_checks::Column::CreatedAt);
+    page.read(db, rows, columns, |row| RowPlace { updated_at: row.created_at, id: row.id }).await
 }
 
 /// The adjustment that each of these dig checks proposed, by dig check.
@@ -80,6 +79,17 @@ pub struct Kept {
     pub new: bool,
 }
 
+/// A dig as it was sent.
+#[derive(Debug, Clone, Copy)]
+pub struct Sent<'a> {
+    /// The recommendation it was sent to.
+    pub recommendation_id: Uuid,
+    /// The id of the adjustment that it may propose.
+    pub adjustment_id: Uuid,
+    /// What was found.
+    pub given: &'a DigCheckIn,
+}
+
 /// Judges a dig and stores it with the adjustment that it proposes, both or neither. What is there
 /// already is not stored again.
 ///
@@ -87,49 +97,45 @@ pub struct Kept {
 /// 404 when the recommendation is not in scope, 409 when it is a draft, 422 for readings that can't
 /// be.
 pub async fn insert(
-    app: &AppState,
+    tx: &DatabaseTransaction,
     scope: Scope,
     by: Author,
-    recommendation_id: Uuid,
-    adjustment_id: Uuid,
-    given: &DigCheckIn,
+    sent: Sent<'_>,
+    learned: &Learned,
 ) -> Result<Kept, ApiError> {
-    let in_force = figures_in_force(&app.db, scope).await?;
-    let learned = app.lessons.of(&app.db, scope, &in_force, season_of(by.now)).await?;
-    let tx = db::begin(&app.db).await?;
-    let sheet = sheets::find(&tx, scope, recommendation_id).await?;
+    let Sent { recommendation_id, adjustment_id, given } = sent;
+    let sheet = sheets::find(tx, scope, recommendation_id).await?;
     let inputs = sheets::inputs_of(&sheet)?;
     let dig = given.parse(by.now, &inputs.planter)?;
-    let sheet = lock(&tx, scope, sheet.id).await?;
-    let series = Series::of(&tx, &sheet).await?;
-    let alike = same::alike(&tx, scope, &series, given).await?;
+    let sheet = lock(tx, scope, sheet.id).await?;
+    let series = Series::of(tx, &sheet).await?;
+    let alike = same::alike(tx, scope, &series, given).await?;
     if let Alike::Whole(row) = alike {
-        return there_already(&tx, scope, *row).await;
+        return there_already(tx, scope, *row).await;
     }
     let result = sheets::result_of(&sheet)?;
-    let figures = sheets::figures_of(&tx, &sheet).await?;
+    let figures = sheets::figures_of(tx, &sheet).await?;
     let place = place_of(&sheet, &inputs.field, given.dug_at);
     let case = Context::of_sheet(&inputs, &result, &figures);
-    let case = case.learning(&learned, place, by.id.as_u128());
+    let case = case.learning(learned, place, by.id.as_u128());
     let mut judged = judge(&dig, &case);
     judged.ignored.extend(unknown_pressure(given, dig.settings().down_force.is_some()));
     let arrival = Arrival { given, dig: &dig, sheet: &sheet, series: &series, alike: &alike };
     let notices = noticed::notices(&arrival, &mut judged);
     let new = NewDig { given, judged: &judged, notices: &notices, series_id: series.id };
     let row = dig_row(&sheet, by, &new)?;
-    let row = insert_once(&tx, scope, row).await?;
+    let row = insert_once(tx, scope, row).await?;
     if row.id != by.id {
-        return there_already(&tx, scope, row).await;
+        return there_already(tx, scope, row).await;
     }
     let asked = asks_for_a_change(&judged.proposal.change) && may_be_decided(&notices);
     if asked {
         let row = adjustment_row(&row, adjustment_id, &judged).map_err(ApiError::internal)?;
-        row.insert(&tx).await?;
+        row.insert(tx).await?;
     }
     let event = judged.lesson.take();
     let lesson = Lesson { dig_check_id: row.id, dug_at: row.dug_at, place, event };
-    record(&tx, scope, by.now, &lesson).await?;
-    tx.commit().await?;
+    record(tx, scope, by.now, &lesson).await?;
     Ok(Kept { row, adjustment_id: asked.then_some(adjustment_id), new: true })
 }
 
@@ -261,6 +267,7 @@ fn adjustment_row(
         reason: Set(None),
         next_recommendation_id: Set(None),
         created_at: Set(dig.created_at),
+        updated_at: Set(dig.created_at),
         version: Set(1),
     })
 }

@@ -6,15 +6,17 @@ use actix_web::web::Data;
 use super::dto::{Farm, FarmIn};
 use super::store;
 use crate::app::AppState;
-use crate::auth::{Caller, CanAdvise};
+use crate::auth::{Caller, CanKeep};
 use crate::http::responses::CreateErrors;
 use crate::http::{Answer, ApiError, Body, ETag, text};
+use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Add a farm.
 ///
 /// The name must not be taken among the farms of the grower.
 #[utoipa::path(
-    tag = "farms", operation_id = "create_farm", security(("bearer" = ["advise"])),
+    tag = "farms", operation_id = "create_farm", security(("bearer" = ["keep"])),
+    params(IdempotencyKey),
     request_body(content = FarmIn, description = "The farm."),
     responses(
         (status = 201, description = "The farm as stored.", body = Farm, headers(
@@ -27,13 +29,20 @@ use crate::http::{Answer, ApiError, Body, ETag, text};
 #[post("/farms")]
 pub(super) async fn create(
     app: Data<AppState>,
-    caller: Caller<CanAdvise>,
+    caller: Caller<CanKeep>,
+    write: Write,
     body: Body<FarmIn>,
-) -> Result<Answer<Farm>, ApiError> {
+) -> Result<Written<Farm>, ApiError> {
     let FarmIn { grower_id, name } = body.into_inner();
     let new = (grower_id, text::name("/name", &name)?);
     let (id, now) = (app.ids.next(), app.clock.now());
-    let row = store::insert(&app.db, caller.scope(), id, now, new).await?;
-    let etag = ETag::of(row.version);
-    Ok(Answer::created(format!("/v1/farms/{id}"), Farm::from(row)).tagged(&etag))
+    write
+        .run(&app, &caller, async |tx| {
+            let row = store::insert(tx, caller.scope(), id, now, new).await?;
+            let touched = Touched::new("farm", id).of_grower(row.grower_id);
+            let etag = ETag::of(row.version);
+            let answer = Answer::created(format!("/v1/farms/{id}"), Farm::from(row));
+            Ok(Done::new(touched, answer.tagged(&etag)))
+        })
+        .await
 }

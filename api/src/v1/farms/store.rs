@@ -9,7 +9,8 @@ use uuid::Uuid;
 use crate::auth::Scope;
 use crate::entities::farms;
 use crate::http::etag::{self, Expected};
-use crate::http::page::PageRequest;
+use crate::http::page::{Page, PageRequest, RowPlace};
+use crate::http::prefix::Prefix;
 use crate::http::{ApiError, BadMember};
 use crate::v1::growers;
 
@@ -40,15 +41,18 @@ pub async fn check_reference(
 pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
-    grower_id: Option<Uuid>,
-    page: PageRequest,
-) -> Result<(Vec<farms::Model>, Option<String>), ApiError> {
+    (grower_id, name): (Option<Uuid>, Option<Prefix>),
+    page: &PageRequest,
+) -> Result<Page<farms::Model>, ApiError> {
     let mut rows = scope.farms();
     if let Some(grower_id) = grower_id {
         rows = rows.filter(farms::Column::GrowerId.eq(grower_id));
     }
-    let rows = page.of(rows, farms::Column::Id).all(db).await?;
-    Ok(page.cut(rows, |row| row.id))
+    if let Some(name) = name {
+        rows = rows.filter(name.begins(db, farms::Column::Name));
+    }
+    let columns = (farms::Column::Id, farms::Column::UpdatedAt);
+    page.read(db, rows, columns, |row| RowPlace { updated_at: row.updated_at, id: row.id }).await
 }
 
 /// Stores a farm of a grower in scope.

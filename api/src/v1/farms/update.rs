@@ -6,18 +6,20 @@ use actix_web::web::Data;
 use super::dto::{Farm, FarmPatch};
 use super::store;
 use crate::app::AppState;
-use crate::auth::{Caller, CanAdvise};
+use crate::auth::{Caller, CanKeep};
 use crate::http::responses::UpdateErrors;
 use crate::http::{Answer, ApiError, Body, ETag, Id, IfMatch, text};
+use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Change a farm.
 ///
 /// What is absent stays. Send the `ETag` you read as `If-Match`.
 #[utoipa::path(
-    tag = "farms", operation_id = "update_farm", security(("bearer" = ["advise"])),
+    tag = "farms", operation_id = "update_farm", security(("bearer" = ["keep"])),
     params(
         ("id" = Uuid, Path, description = "Id of the farm."),
         ("If-Match" = String, Header, description = "`ETag` of the version that is changed."),
+        IdempotencyKey,
     ),
     request_body(content = FarmPatch, description = "What changes."),
     responses(
@@ -30,16 +32,22 @@ use crate::http::{Answer, ApiError, Body, ETag, Id, IfMatch, text};
 #[patch("/farms/{id}")]
 pub(super) async fn update(
     app: Data<AppState>,
-    caller: Caller<CanAdvise>,
+    caller: Caller<CanKeep>,
+    write: Write,
     id: Id,
     if_match: IfMatch,
     body: Body<FarmPatch>,
-) -> Result<Answer<Farm>, ApiError> {
+) -> Result<Written<Farm>, ApiError> {
     let FarmPatch { name } = body.into_inner();
     let name = name.map(|given| text::name("/name", &given)).transpose()?;
-    let before = store::find(&app.db, caller.scope(), id.0).await?;
-    let expected = if_match.needed()?;
-    let row = store::update(&app.db, before, &expected, app.clock.now(), name).await?;
-    let etag = ETag::of(row.version);
-    Ok(Answer::ok(Farm::from(row)).tagged(&etag))
+    write
+        .run(&app, &caller, async |tx| {
+            let before = store::find(tx, caller.scope(), id.0).await?;
+            let expected = if_match.needed()?;
+            let row = store::update(tx, before, &expected, app.clock.now(), name).await?;
+            let touched = Touched::new("farm", row.id).of_grower(row.grower_id);
+            let etag = ETag::of(row.version);
+            Ok(Done::new(touched, Answer::ok(Farm::from(row)).tagged(&etag)))
+        })
+        .await
 }

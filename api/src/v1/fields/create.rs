@@ -6,18 +6,19 @@ use actix_web::web::Data;
 use super::dto::{Field, FieldIn};
 use super::store;
 use crate::app::AppState;
-use crate::auth::{Caller, CanAdvise};
+use crate::auth::{Caller, CanKeep};
 use crate::http::responses::CreateErrors;
 use crate::http::{Answer, ApiError, Body, ETag, Query};
 use crate::v1::units::UnitsQuery;
+use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Add a field.
 ///
 /// The boundary must enclose land: closed rings that do not cross. Its area is worked out on the
 /// ellipsoid of WGS 84.
 #[utoipa::path(
-    tag = "fields", operation_id = "create_field", security(("bearer" = ["advise"])),
-    params(UnitsQuery),
+    tag = "fields", operation_id = "create_field", security(("bearer" = ["keep"])),
+    params(UnitsQuery, IdempotencyKey),
     request_body(content = FieldIn, description = "The field."),
     responses(
         (status = 201, description = "The field as stored.", body = Field, headers(
@@ -30,15 +31,21 @@ use crate::v1::units::UnitsQuery;
 #[post("/fields")]
 pub(super) async fn create(
     app: Data<AppState>,
-    caller: Caller<CanAdvise>,
+    caller: Caller<CanKeep>,
+    write: Write,
     query: Query<UnitsQuery>,
     body: Body<FieldIn>,
-) -> Result<Answer<Field>, ApiError> {
+) -> Result<Written<Field>, ApiError> {
     let new = body.into_inner().parse()?;
     let (id, now) = (app.ids.next(), app.clock.now());
-    let row = store::insert(&app.db, caller.scope(), id, now, new).await?;
     let units = caller.units(query.0.units);
-    let etag = ETag::of(row.version).in_form(units.code());
-    let field = Field::show(row, units)?;
-    Ok(Answer::created(format!("/v1/fields/{id}"), field).tagged(&etag))
+    write
+        .run(&app, &caller, async |tx| {
+            let row = store::insert(tx, caller.scope(), id, now, new).await?;
+            let touched = Touched::new("field", id).in_field(tx, (row.practice_id, row.id)).await?;
+            let etag = ETag::of(row.version).in_form(units.code());
+            let answer = Answer::created(format!("/v1/fields/{id}"), Field::show(row, units)?);
+            Ok(Done::new(touched, answer.tagged(&etag)))
+        })
+        .await
 }

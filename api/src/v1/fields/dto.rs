@@ -9,6 +9,7 @@ use uuid::Uuid;
 use super::boundary::Boundary;
 use super::texture::TextureClass;
 use crate::entities::fields;
+use crate::http::page::Total;
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::{ApiError, Patch};
@@ -232,8 +233,12 @@ pub struct FieldPage {
     pub items: Vec<Field>,
     /// Send it as `cursor` for the next page; absent on the last one.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = "01964f1e-6a00-7000-8000-000000000004")]
+    #[schema(nullable = false, example = "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4")]
     pub next_cursor: Option<String>,
+    /// How many rows the filters let through; absent unless `count=true` was asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub total: Option<Total>,
 }
 
 /// Which fields.
@@ -241,6 +246,10 @@ pub struct FieldPage {
 #[serde(deny_unknown_fields)]
 #[into_params(parameter_in = Query)]
 pub struct FieldFilter {
+    /// Only those whose name begins so; A to Z and a to z are the same.
+    #[serde(default)]
+    #[param(nullable = false, min_length = 1, max_length = 120, example = "mil")]
+    pub name: Option<String>,
     /// Only the fields of this farm.
     #[serde(default)]
     #[param(nullable = false)]
@@ -255,6 +264,15 @@ pub struct FieldFilter {
     pub limit: Option<u16>,
     /// `next_cursor` of the page before.
     #[serde(default)]
-    #[param(nullable = false, format = Uuid)]
+    #[param(nullable = false, max_length = 120)]
     pub cursor: Option<String>,
+    /// Only what was made or changed at this time or later, in the order of changes. Ask five
+    /// minutes before the time of the walk before: a change may be seen a little late.
+    #[serde(default)]
+    #[param(nullable = false, example = "2027-04-20T12:00:00Z")]
+    pub updated_since: Option<DateTime<Utc>>,
+    /// Whether to count the rows that the filters let through.
+    #[serde(default)]
+    #[param(nullable = false, example = true)]
+    pub count: Option<bool>,
 }

@@ -14,7 +14,8 @@ use super::texture::TextureClass;
 use crate::auth::Scope;
 use crate::entities::fields;
 use crate::http::etag::{self, Expected};
-use crate::http::page::PageRequest;
+use crate::http::page::{Page, PageRequest, RowPlace};
+use crate::http::prefix::Prefix;
 use crate::http::quantity::Quantity;
 use crate::http::{ApiError, BadMember, Patch};
 use crate::v1::farms;
@@ -75,15 +76,18 @@ pub async fn find_reference(
 pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
-    farm_id: Option<Uuid>,
-    page: PageRequest,
-) -> Result<(Vec<fields::Model>, Option<String>), ApiError> {
+    (farm_id, name): (Option<Uuid>, Option<Prefix>),
+    page: &PageRequest,
+) -> Result<Page<fields::Model>, ApiError> {
     let mut rows = scope.fields();
     if let Some(farm_id) = farm_id {
         rows = rows.filter(fields::Column::FarmId.eq(farm_id));
     }
-    let rows = page.of(rows, fields::Column::Id).all(db).await?;
-    Ok(page.cut(rows, |row| row.id))
+    if let Some(name) = name {
+        rows = rows.filter(name.begins(db, fields::Column::Name));
+    }
+    let columns = (fields::Column::Id, fields::Column::UpdatedAt);
+    page.read(db, rows, columns, |row| RowPlace { updated_at: row.updated_at, id: row.id }).await
 }
 
 /// The area that is worked with: the entered one, else that inside the boundary.

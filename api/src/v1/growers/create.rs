@@ -6,15 +6,17 @@ use actix_web::web::Data;
 use super::dto::{Grower, GrowerIn};
 use super::store;
 use crate::app::AppState;
-use crate::auth::{Caller, CanAdvise};
+use crate::auth::{Caller, CanKeep};
 use crate::http::responses::CreateErrors;
 use crate::http::{Answer, ApiError, Body, ETag};
+use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Add a grower.
 ///
 /// The name must not be taken in the practice.
 #[utoipa::path(
-    tag = "growers", operation_id = "create_grower", security(("bearer" = ["advise"])),
+    tag = "growers", operation_id = "create_grower", security(("bearer" = ["keep"])),
+    params(IdempotencyKey),
     request_body(content = GrowerIn, description = "The grower."),
     responses(
         (status = 201, description = "The grower as stored.", body = Grower, headers(
@@ -27,12 +29,19 @@ use crate::http::{Answer, ApiError, Body, ETag};
 #[post("/growers")]
 pub(super) async fn create(
     app: Data<AppState>,
-    caller: Caller<CanAdvise>,
+    caller: Caller<CanKeep>,
+    write: Write,
     body: Body<GrowerIn>,
-) -> Result<Answer<Grower>, ApiError> {
+) -> Result<Written<Grower>, ApiError> {
     let new = body.into_inner().parse()?;
     let (id, now) = (app.ids.next(), app.clock.now());
-    let row = store::insert(&app.db, caller.scope(), id, now, new).await?;
-    let etag = ETag::of(row.version);
-    Ok(Answer::created(format!("/v1/growers/{id}"), Grower::from(row)).tagged(&etag))
+    write
+        .run(&app, &caller, async |tx| {
+            let row = store::insert(tx, caller.scope(), id, now, new).await?;
+            let touched = Touched::new("grower", id).of_grower(id);
+            let etag = ETag::of(row.version);
+            let answer = Answer::created(format!("/v1/growers/{id}"), Grower::from(row));
+            Ok(Done::new(touched, answer.tagged(&etag)))
+        })
+        .await
 }

@@ -7,6 +7,7 @@ use uuid::Uuid;
 
 use super::store::{GrowerChange, NewGrower};
 use crate::entities::growers;
+use crate::http::page::Total;
 use crate::http::patch::present;
 use crate::http::{ApiError, Patch, Refused, text};
 
@@ -205,7 +206,7 @@ impl From<growers::Model> for Grower {
         "created_at": "2027-04-20T12:00:00Z",
         "updated_at": "2027-04-20T12:00:00Z"
     }],
-    "next_cursor": "01964f1e-6a00-7000-8000-000000000002"
+    "next_cursor": "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4"
 })))]
 pub struct GrowerPage {
     /// The growers of this page, oldest first.
@@ -213,8 +214,12 @@ pub struct GrowerPage {
     pub items: Vec<Grower>,
     /// Send it as `cursor` for the next page; absent on the last one.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = "01964f1e-6a00-7000-8000-000000000002")]
+    #[schema(nullable = false, example = "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4")]
     pub next_cursor: Option<String>,
+    /// How many rows the filters let through; absent unless `count=true` was asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub total: Option<Total>,
 }
 
 /// Which growers.
@@ -222,6 +227,10 @@ pub struct GrowerPage {
 #[serde(deny_unknown_fields)]
 #[into_params(parameter_in = Query)]
 pub struct GrowerFilter {
+    /// Only those whose name begins so; A to Z and a to z are the same.
+    #[serde(default)]
+    #[param(nullable = false, min_length = 1, max_length = 120, example = "mil")]
+    pub name: Option<String>,
     /// Only those this advisor looks after.
     #[serde(default)]
     #[param(nullable = false)]
@@ -232,6 +241,15 @@ pub struct GrowerFilter {
     pub limit: Option<u16>,
     /// `next_cursor` of the page before.
     #[serde(default)]
-    #[param(nullable = false, format = Uuid)]
+    #[param(nullable = false, max_length = 120)]
     pub cursor: Option<String>,
+    /// Only what was made or changed at this time or later, in the order of changes. Ask five
+    /// minutes before the time of the walk before: a change may be seen a little late.
+    #[serde(default)]
+    #[param(nullable = false, example = "2027-04-20T12:00:00Z")]
+    pub updated_since: Option<DateTime<Utc>>,
+    /// Whether to count the rows that the filters let through.
+    #[serde(default)]
+    #[param(nullable = false, example = true)]
+    pub count: Option<bool>,
 }

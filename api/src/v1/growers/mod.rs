@@ -3,6 +3,8 @@
 mod create;
 mod delete;
 pub mod dto;
+pub mod erasure;
+pub mod export;
 mod get;
 mod list;
 pub mod store;
@@ -17,5 +19,7 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(list::list)
         .service(get::get)
         .service(update::update)
-        .service(delete::delete);
+        .service(delete::delete)
+        .service(export::get_export)
+        .service(erasure::erase);
 }

@@ -7,10 +7,12 @@ use sea_orm::{
 };
 use uuid::Uuid;
 
-use crate::auth::Scope;
+use crate::auth::permission::Permission;
+use crate::auth::{CanAdvise, Scope, Sees};
 use crate::entities::{accounts, growers};
 use crate::http::etag::{self, Expected};
-use crate::http::page::PageRequest;
+use crate::http::page::{Page, PageRequest, RowPlace};
+use crate::http::prefix::Prefix;
 use crate::http::{ApiError, BadMember, Patch};
 
 /// A grower to be stored.
@@ -70,15 +72,18 @@ pub async fn check_reference(
 pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
-    advisor_id: Option<Uuid>,
-    page: PageRequest,
-) -> Result<(Vec<growers::Model>, Option<String>), ApiError> {
+    (advisor_id, name): (Option<Uuid>, Option<Prefix>),
+    page: &PageRequest,
+) -> Result<Page<growers::Model>, ApiError> {
     let mut rows = scope.growers();
     if let Some(advisor_id) = advisor_id {
         rows = rows.filter(growers::Column::AdvisorId.eq(advisor_id));
     }
-    let rows = page.of(rows, growers::Column::Id).all(db).await?;
-    Ok(page.cut(rows, |row| row.id))
+    if let Some(name) = name {
+        rows = rows.filter(name.begins(db, growers::Column::Name));
+    }
+    let columns = (growers::Column::Id, growers::Column::UpdatedAt);
+    page.read(db, rows, columns, |row| RowPlace { updated_at: row.updated_at, id: row.id }).await
 }
 
 /// Stores a grower.
@@ -90,6 +95,7 @@ pub async fn insert(
     new: NewGrower,
 ) -> Result<growers::Model, ApiError> {
     let NewGrower { name, advisor_id, phone, email, notes } = new;
+    let advisor_id = advisor_of_new(scope, advisor_id)?;
     check_advisor(db, scope, advisor_id).await?;
     let row = growers::ActiveModel {
         practice_id: Set(scope.practice_id),
@@ -158,7 +164,21 @@ pub async fn delete(
     etag::one_row(done.rows_affected)
 }
 
-/// An advisor must be an account of the same practice.
+/// Who looks after a new grower: whoever adds one and sees only his own, would lose sight of it
+/// if it were another's.
+fn advisor_of_new(scope: Scope, given: Option<Uuid>) -> Result<Option<Uuid>, ApiError> {
+    match (scope.sees, given) {
+        (Sees::AdvisedBy(own), Some(other)) if other != own => {
+            let detail =
+                "Advisors see only their own growers here: a grower that you add is yours.";
+            Err(BadMember::new("/advisor_id", detail).given(other).allowed(own.to_string()).into())
+        }
+        (Sees::AdvisedBy(own), _) => Ok(Some(own)),
+        (Sees::Practice | Sees::Grower(_), given) => Ok(given),
+    }
+}
+
+/// An advisor must be an account of the same practice that may advise.
 async fn check_advisor(
     db: &impl ConnectionTrait,
     scope: Scope,
@@ -171,9 +191,9 @@ async fn check_advisor(
         .filter(Expr::col(accounts::Column::DisabledAt).is_null())
         .one(db)
         .await?;
-    if found.is_some() {
+    if found.is_some_and(|account| CanAdvise::allows(account.role)) {
         return Ok(());
     }
-    let member = BadMember::new("/advisor_id", "There is no such account in the practice.");
+    let member = BadMember::new("/advisor_id", "There is no such advisor in the practice.");
     Err(member.given(advisor_id).into())
 }

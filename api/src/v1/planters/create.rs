@@ -6,15 +6,17 @@ use actix_web::web::Data;
 use super::dto::{Planter, PlanterIn};
 use super::store;
 use crate::app::AppState;
-use crate::auth::{Caller, CanAdvise};
+use crate::auth::{Caller, CanKeep};
 use crate::http::responses::CreateErrors;
 use crate::http::{Answer, ApiError, Body, ETag};
+use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Add a planter.
 ///
 /// What nobody measured is left out of the makeup; a recommendation then says what it assumed.
 #[utoipa::path(
-    tag = "planters", operation_id = "create_planter", security(("bearer" = ["advise"])),
+    tag = "planters", operation_id = "create_planter", security(("bearer" = ["keep"])),
+    params(IdempotencyKey),
     request_body(content = PlanterIn, description = "The planter."),
     responses(
         (status = 201, description = "The planter as stored.", body = Planter, headers(
@@ -27,12 +29,19 @@ use crate::http::{Answer, ApiError, Body, ETag};
 #[post("/planters")]
 pub(super) async fn create(
     app: Data<AppState>,
-    caller: Caller<CanAdvise>,
+    caller: Caller<CanKeep>,
+    write: Write,
     body: Body<PlanterIn>,
-) -> Result<Answer<Planter>, ApiError> {
+) -> Result<Written<Planter>, ApiError> {
     let new = body.into_inner().parse()?;
     let (id, now) = (app.ids.next(), app.clock.now());
-    let row = store::insert(&app.db, caller.scope(), id, now, new).await?;
-    let etag = ETag::of(row.version);
-    Ok(Answer::created(format!("/v1/planters/{id}"), Planter::show(row)?).tagged(&etag))
+    write
+        .run(&app, &caller, async |tx| {
+            let row = store::insert(tx, caller.scope(), id, now, new).await?;
+            let touched = Touched::new("planter", id).of_grower(row.grower_id);
+            let etag = ETag::of(row.version);
+            let answer = Answer::created(format!("/v1/planters/{id}"), Planter::show(row)?);
+            Ok(Done::new(touched, answer.tagged(&etag)))
+        })
+        .await
 }

@@ -1,13 +1,15 @@
 //! `GET /v1/planters`
 
-use actix_web::get;
 use actix_web::web::Data;
+use actix_web::{HttpRequest, get};
 
 use super::dto::{Planter, PlanterFilter, PlanterPage};
 use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
-use crate::http::page::PageRequest;
+use crate::http::cursor::Walk;
+use crate::http::page::{Asked, PageRequest};
+use crate::http::prefix::Prefix;
 use crate::http::responses::ListErrors;
 use crate::http::{Answer, ApiError, Query};
 
@@ -29,10 +31,14 @@ pub(super) async fn list(
     app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<PlanterFilter>,
+    request: HttpRequest,
 ) -> Result<Answer<PlanterPage>, ApiError> {
-    let PlanterFilter { grower_id, limit, cursor } = query.0;
-    let page = PageRequest::parse(limit, cursor.as_deref())?;
-    let (rows, next_cursor) = store::page(&app.db, caller.scope(), grower_id, page).await?;
-    let items = rows.into_iter().map(Planter::show).collect::<Result<_, _>>()?;
-    Ok(Answer::page(PlanterPage { items, next_cursor: next_cursor.clone() }, next_cursor))
+    let PlanterFilter { name, grower_id, limit, cursor, updated_since, count } = query.0;
+    let asked = Asked { limit, cursor, updated_since, count };
+    let page = PageRequest::asked(Walk::of(&request, caller.practice_id()), &asked)?;
+    let filter = (grower_id, Prefix::parse("?name", name.as_deref())?);
+    let found = store::page(&app.db, caller.scope(), filter, &page).await?;
+    let items = found.rows.into_iter().map(Planter::show).collect::<Result<_, _>>()?;
+    let next = found.next_cursor;
+    Ok(Answer::page(PlanterPage { items, next_cursor: next.clone(), total: found.total }, next))
 }

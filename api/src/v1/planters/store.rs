@@ -10,7 +10,8 @@ use super::makeup::Makeup;
 use crate::auth::Scope;
 use crate::entities::planters;
 use crate::http::etag::{self, Expected};
-use crate::http::page::PageRequest;
+use crate::http::page::{Page, PageRequest, RowPlace};
+use crate::http::prefix::Prefix;
 use crate::http::{ApiError, BadMember};
 use crate::v1::growers;
 
@@ -43,15 +44,18 @@ pub fn makeup(row: &planters::Model) -> Result<Makeup, ApiError> {
 pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
-    grower_id: Option<Uuid>,
-    page: PageRequest,
-) -> Result<(Vec<planters::Model>, Option<String>), ApiError> {
+    (grower_id, name): (Option<Uuid>, Option<Prefix>),
+    page: &PageRequest,
+) -> Result<Page<planters::Model>, ApiError> {
     let mut rows = scope.planters();
     if let Some(grower_id) = grower_id {
         rows = rows.filter(planters::Column::GrowerId.eq(grower_id));
     }
-    let rows = page.of(rows, planters::Column::Id).all(db).await?;
-    Ok(page.cut(rows, |row| row.id))
+    if let Some(name) = name {
+        rows = rows.filter(name.begins(db, planters::Column::Name));
+    }
+    let columns = (planters::Column::Id, planters::Column::UpdatedAt);
+    page.read(db, rows, columns, |row| RowPlace { updated_at: row.updated_at, id: row.id }).await
 }
 
 /// Stores a planter of a grower in scope.

@@ -4,6 +4,7 @@ use actix_web::post;
 use actix_web::web::Data;
 
 use super::answer::Recommendation;
+use super::create::touched;
 use super::{steps, store};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAcknowledge};
@@ -11,6 +12,7 @@ use crate::http::responses::StepErrors;
 use crate::http::{Answer, ApiError, ETag, Id, IfMatch, Query};
 use crate::v1::author::Author;
 use crate::v1::units::UnitsQuery;
+use crate::writes::{Done, IdempotencyKey, Write, Written};
 
 /// Acknowledge a recommendation.
 ///
@@ -23,6 +25,7 @@ use crate::v1::units::UnitsQuery;
         ("id" = Uuid, Path, description = "Id of the recommendation."),
         UnitsQuery,
         ("If-Match" = String, Header, description = "`ETag` of the version that was read."),
+        IdempotencyKey,
     ),
     responses(
         (status = 200, description = "The recommendation, acknowledged.", body = Recommendation,
@@ -34,15 +37,21 @@ use crate::v1::units::UnitsQuery;
 pub(super) async fn acknowledge(
     app: Data<AppState>,
     caller: Caller<CanAcknowledge>,
+    write: Write,
     id: Id,
     query: Query<UnitsQuery>,
     if_match: IfMatch,
-) -> Result<Answer<Recommendation>, ApiError> {
+) -> Result<Written<Recommendation>, ApiError> {
     let units = caller.units(query.0.units);
-    let before = store::find(&app.db, caller.scope(), id.0).await?;
-    let expected = if_match.needed()?;
     let by = Author::of(&app, &caller);
-    let row = steps::acknowledge(&app.db, &before, &expected, by).await?;
-    let etag = ETag::of(row.version).in_form(units.code());
-    Ok(Answer::ok(Recommendation::of(&row, units.into())?).tagged(&etag))
+    write
+        .run(&app, &caller, async |tx| {
+            let before = store::find(tx, caller.scope(), id.0).await?;
+            let expected = if_match.needed()?;
+            let row = steps::acknowledge(tx, &before, &expected, by).await?;
+            let etag = ETag::of(row.version).in_form(units.code());
+            let answer = Answer::ok(Recommendation::of(&row, units.into())?).tagged(&etag);
+            Ok(Done::new(touched(tx, &row).await?, answer))
+        })
+        .await
 }

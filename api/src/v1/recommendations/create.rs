@@ -5,6 +5,7 @@ use actix_web::web::Data;
 use domain::learning::Learned;
 use domain::provenance::Coefficients;
 use domain::settings::Goals;
+use sea_orm::DatabaseTransaction;
 
 use super::answer::Recommendation;
 use super::compute::{self, Sources, Wanted};
@@ -13,14 +14,14 @@ use super::goals::GoalsIn;
 use super::store::{self, NewRevision, Place};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAdvise, Scope};
-use crate::db;
 use crate::entities::recommendations;
 use crate::http::responses::ComputeErrors;
 use crate::http::{Answer, ApiError, Body, ETag, Query};
 use crate::learned::season_of;
 use crate::v1::author::Author;
 use crate::v1::coefficients::figures_in_force;
-use crate::v1::units::UnitsQuery;
+use crate::v1::units::{Units, UnitsQuery};
+use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Recommend settings for a planter in a field.
 ///
@@ -31,7 +32,7 @@ use crate::v1::units::UnitsQuery;
 #[utoipa::path(
     tag = "recommendations", operation_id = "create_recommendation",
     security(("bearer" = ["advise"])),
-    params(UnitsQuery),
+    params(UnitsQuery, IdempotencyKey),
     request_body(content = RecommendationIn, description = "Which planter, which field, what is wanted."),
     responses(
         (status = 201, description = "The recommendation, a draft.", body = Recommendation, headers(
@@ -45,16 +46,24 @@ use crate::v1::units::UnitsQuery;
 pub(super) async fn create(
     app: Data<AppState>,
     caller: Caller<CanAdvise>,
+    write: Write,
     query: Query<UnitsQuery>,
     body: Body<RecommendationIn>,
-) -> Result<Answer<Recommendation>, ApiError> {
+) -> Result<Written<Recommendation>, ApiError> {
     let (wanted, goals) = body.into_inner().split();
     let by = Author::of(&app, &caller);
-    let row = draft(&app, caller.scope(), by, wanted, Place::First, goals).await?;
-    made(&row, caller.units(query.0.units))
+    let units = caller.units(query.0.units);
+    write
+        .run_prepared(
+            &app,
+            &caller,
+            async || draft(&app, caller.scope(), by, wanted, Place::First, goals).await,
+            async |tx, new| made(tx, caller.scope(), by, &new, units).await,
+        )
+        .await
 }
 
-/// Works out and stores a draft.
+/// Works out a draft.
 pub(super) async fn draft(
     app: &AppState,
     scope: Scope,
@@ -62,16 +71,12 @@ pub(super) async fn draft(
     wanted: Wanted,
     place: Place,
     goals: GoalsIn,
-) -> Result<recommendations::Model, ApiError> {
+) -> Result<Box<NewRevision>, ApiError> {
     let wishes = Box::new(goals.parse("/goals")?);
     let sources = compute::sources(&app.db, scope, wanted).await?;
     let figures = figures_in_force(&app.db, scope).await?;
     let learned = app.lessons.of(&app.db, scope, &figures, season_of(by.now)).await?;
-    let new = worked_out(sources, *wishes, figures, (place, goals), &learned)?;
-    let tx = db::begin(&app.db).await?;
-    let row = store::insert_revision(&tx, scope, by, &new).await?;
-    tx.commit().await?;
-    Ok(row)
+    worked_out(sources, *wishes, figures, (place, goals), &learned)
 }
 
 /// On the heap: a revision is too large to be carried through a handler by value.
@@ -97,12 +102,26 @@ fn worked_out(
     }))
 }
 
-/// The answer for a new row.
-pub(super) fn made(
-    row: &recommendations::Model,
-    units: crate::v1::units::Units,
-) -> Result<Answer<Recommendation>, ApiError> {
+/// Stores a draft, and answers with it.
+pub(super) async fn made(
+    tx: &DatabaseTransaction,
+    scope: Scope,
+    by: Author,
+    new: &NewRevision,
+    units: Units,
+) -> Result<Done<Recommendation>, ApiError> {
+    let row = store::insert_revision(tx, scope, by, new).await?;
     let etag = ETag::of(row.version).in_form(units.code());
     let location = format!("/v1/recommendations/{}", row.id);
-    Ok(Answer::created(location, Recommendation::of(row, units.into())?).tagged(&etag))
+    let answer = Answer::created(location, Recommendation::of(&row, units.into())?).tagged(&etag);
+    Ok(Done::new(touched(tx, &row).await?, answer))
+}
+
+/// A recommendation, for the audit trail.
+pub(super) async fn touched(
+    tx: &DatabaseTransaction,
+    row: &recommendations::Model,
+) -> Result<Touched, ApiError> {
+    let touched = Touched::new("recommendation", row.id);
+    touched.in_field(tx, (row.practice_id, row.field_id)).await
 }

@@ -1,13 +1,15 @@
 //! `DELETE /v1/recommendations/{id}`
 
+use actix_web::delete;
 use actix_web::web::Data;
-use actix_web::{HttpResponse, delete};
 
+use super::create::touched;
 use super::{steps, store};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAdvise};
 use crate::http::responses::DeleteDraftErrors;
-use crate::http::{ApiError, Id, IfMatch};
+use crate::http::{Answer, ApiError, Id, IfMatch};
+use crate::writes::{Done, IdempotencyKey, Write, Written};
 
 /// Delete a draft.
 ///
@@ -19,6 +21,7 @@ use crate::http::{ApiError, Id, IfMatch};
         ("id" = Uuid, Path, description = "Id of the recommendation."),
         ("If-Match" = Option<String>, Header, nullable = false,
             description = "`ETag` of the version that is deleted; any when absent."),
+        IdempotencyKey,
     ),
     responses((status = 204, description = "The draft is deleted."), DeleteDraftErrors),
 )]
@@ -26,10 +29,15 @@ use crate::http::{ApiError, Id, IfMatch};
 pub(super) async fn delete(
     app: Data<AppState>,
     caller: Caller<CanAdvise>,
+    write: Write,
     id: Id,
     if_match: IfMatch,
-) -> Result<HttpResponse, ApiError> {
-    let row = store::find(&app.db, caller.scope(), id.0).await?;
-    steps::delete(&app.db, &row, &if_match.or_any()).await?;
-    Ok(HttpResponse::NoContent().finish())
+) -> Result<Written<()>, ApiError> {
+    write
+        .run(&app, &caller, async |tx| {
+            let row = store::find(tx, caller.scope(), id.0).await?;
+            steps::delete(tx, &row, &if_match.or_any()).await?;
+            Ok(Done::new(touched(tx, &row).await?, Answer::done()))
+        })
+        .await
 }

@@ -11,6 +11,7 @@ use super::show::Show;
 use super::store::{self, Filter};
 use super::words::{RecommendationStatus, Verdict};
 use crate::entities::recommendations;
+use crate::http::page::{Asked, Total};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::{ApiError, BadMember};
@@ -91,6 +92,7 @@ pub struct RevisionIn {
     "engine": "2026.1",
     "version": 2,
     "created_at": "2027-04-20T11:40:00Z",
+    "updated_at": "2027-04-20T11:45:00Z",
     "issued_at": "2027-04-20T11:45:00Z"
 })))]
 pub struct RecommendationSummary {
@@ -119,6 +121,8 @@ pub struct RecommendationSummary {
     pub version: i32,
     /// When it was made.
     pub created_at: DateTime<Utc>,
+    /// When it was made or went to another status.
+    pub updated_at: DateTime<Utc>,
     /// When it was issued.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -145,6 +149,7 @@ impl RecommendationSummary {
             engine: row.engine_version.clone(),
             version: row.version,
             created_at: row.created_at,
+            updated_at: row.updated_at,
             issued_at: row.issued_at,
             acknowledged_at: row.acknowledged_at,
         })
@@ -165,9 +170,10 @@ impl RecommendationSummary {
         "down_force": {"value": 285, "unit": "[lbf_av]"},
         "engine": "2026.1",
         "version": 1,
-        "created_at": "2027-04-20T11:40:00Z"
+        "created_at": "2027-04-20T11:40:00Z",
+        "updated_at": "2027-04-20T11:40:00Z"
     }],
-    "next_cursor": "01964f1e-6a00-7000-8000-000000000031"
+    "next_cursor": "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4"
 })))]
 pub struct RecommendationPage {
     /// The recommendations of this page, oldest first.
@@ -175,8 +181,12 @@ pub struct RecommendationPage {
     pub items: Vec<RecommendationSummary>,
     /// Send it as `cursor` for the next page; absent on the last one.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = "01964f1e-6a00-7000-8000-000000000031")]
+    #[schema(nullable = false, example = "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4")]
     pub next_cursor: Option<String>,
+    /// How many rows the filters let through; absent unless `count=true` was asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub total: Option<Total>,
 }
 
 /// Which recommendations.
@@ -214,8 +224,24 @@ pub struct RecommendationFilter {
     pub limit: Option<u16>,
     /// `next_cursor` of the page before.
     #[serde(default)]
-    #[param(nullable = false, format = Uuid)]
+    #[param(nullable = false, max_length = 120)]
     pub cursor: Option<String>,
+    /// Only what was made or changed at this time or later, in the order of changes. Ask five
+    /// minutes before the time of the walk before: a change may be seen a little late.
+    #[serde(default)]
+    #[param(nullable = false, example = "2027-04-20T12:00:00Z")]
+    pub updated_since: Option<DateTime<Utc>>,
+    /// Whether to count the rows that the filters let through.
+    #[serde(default)]
+    #[param(nullable = false, example = true)]
+    pub count: Option<bool>,
+}
+
+impl From<RecommendationFilter> for Asked {
+    fn from(filter: RecommendationFilter) -> Self {
+        let RecommendationFilter { limit, cursor, updated_since, count, .. } = filter;
+        Self { limit, cursor, updated_since, count }
+    }
 }
 
 impl RecommendationFilter {

@@ -1,13 +1,14 @@
 //! `GET /v1/recommendations`
 
-use actix_web::get;
 use actix_web::web::Data;
+use actix_web::{HttpRequest, get};
 
 use super::dto::{RecommendationFilter, RecommendationPage, RecommendationSummary};
 use super::show::Show;
 use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
+use crate::http::cursor::Walk;
 use crate::http::page::PageRequest;
 use crate::http::responses::ListErrors;
 use crate::http::{Answer, ApiError, Query};
@@ -30,13 +31,15 @@ pub(super) async fn list(
     app: Data<AppState>,
     caller: Caller<CanRead>,
     query: Query<RecommendationFilter>,
+    request: HttpRequest,
 ) -> Result<Answer<RecommendationPage>, ApiError> {
     let asked = query.0;
     let filter = asked.parse()?;
-    let page = PageRequest::parse(asked.limit, asked.cursor.as_deref())?;
     let show = Show(caller.units(asked.units).into());
-    let (rows, next_cursor) = store::page(&app.db, caller.scope(), filter, page).await?;
-    let items =
-        rows.iter().map(|row| RecommendationSummary::of(row, show)).collect::<Result<_, _>>()?;
-    Ok(Answer::page(RecommendationPage { items, next_cursor: next_cursor.clone() }, next_cursor))
+    let page = PageRequest::asked(Walk::of(&request, caller.practice_id()), &asked.into())?;
+    let found = store::page(&app.db, caller.scope(), filter, &page).await?;
+    let shown = found.rows.iter().map(|row| RecommendationSummary::of(row, show));
+    let (items, next) = (shown.collect::<Result<_, _>>()?, found.next_cursor);
+    let total = found.total;
+    Ok(Answer::page(RecommendationPage { items, next_cursor: next.clone(), total }, next))
 }

@@ -37,7 +37,7 @@ pub enum FiguresUsed {
 #[derive(Debug, Serialize, ToSchema)]
 #[schema(examples(json!({
     "recommendation_id": "01964f1e-6a00-7000-8000-000000000031",
-    "engine_stored": "2026.3", "engine_now": "2026.3", "figures": "stored",
+    "engine_stored": "2026.4", "engine_now": "2026.4", "figures": "stored",
     "coefficient_set_id": "8f3c6e0a-51d2-8b77-9a10-3d5c2e8f4b61", "set_intact": true,
     "same": true, "difference_count": 0, "differences": []
 })))]
@@ -45,10 +45,10 @@ pub struct Recomputation {
     /// The recommendation.
     pub recommendation_id: Uuid,
     /// Version of the engine that worked it out when it was made.
-    #[schema(example = "2026.3")]
+    #[schema(example = "2026.4")]
     pub engine_stored: String,
     /// Version of the engine that worked it out now.
-    #[schema(example = "2026.3")]
+    #[schema(example = "2026.4")]
     pub engine_now: String,
     /// Which figures went in.
     pub figures: FiguresUsed,
@@ -64,7 +64,7 @@ pub struct Recomputation {
     #[schema(example = true)]
     pub same: bool,
     /// How many places differ.
-    #[schema(minimum = 0, example = 0)]
+    #[schema(format = Int32, minimum = 0, example = 0)]
     pub difference_count: usize,
     /// The places that differ, in the order of the result; the first 100 of them.
     #[schema(max_items = 100)]

@@ -2,19 +2,21 @@
 
 use actix_web::post;
 use actix_web::web::Data;
+use uuid::Uuid;
 
 use super::answer::Recommendation;
 use super::compute::Wanted;
 use super::create::{draft, made};
 use super::dto::RevisionIn;
 use super::goals::GoalsIn;
-use super::store::{self, Place};
+use super::store::{self, NewRevision, Place};
 use crate::app::AppState;
-use crate::auth::{Caller, CanAdvise};
+use crate::auth::{Caller, CanAdvise, Scope};
 use crate::http::responses::CreateUnderErrors;
-use crate::http::{Answer, ApiError, Body, Id, Query};
+use crate::http::{ApiError, Body, Id, Query};
 use crate::v1::author::Author;
 use crate::v1::units::UnitsQuery;
+use crate::writes::{IdempotencyKey, Write, Written};
 
 /// Revise a recommendation.
 ///
@@ -24,7 +26,7 @@ use crate::v1::units::UnitsQuery;
 #[utoipa::path(
     tag = "recommendations", operation_id = "revise_recommendation",
     security(("bearer" = ["advise"])),
-    params(("id" = Uuid, Path, description = "Id of the recommendation."), UnitsQuery),
+    params(("id" = Uuid, Path, description = "Id of the recommendation."), UnitsQuery, IdempotencyKey),
     request_body(content = RevisionIn, description = "What changes."),
     responses(
         (status = 201, description = "The next revision, a draft.", body = Recommendation, headers(
@@ -38,12 +40,34 @@ use crate::v1::units::UnitsQuery;
 pub(super) async fn revise(
     app: Data<AppState>,
     caller: Caller<CanAdvise>,
+    write: Write,
     id: Id,
     query: Query<UnitsQuery>,
     body: Body<RevisionIn>,
-) -> Result<Answer<Recommendation>, ApiError> {
-    let RevisionIn { goals, conditions_id, calibration_id } = body.into_inner();
-    let before = store::find(&app.db, caller.scope(), id.0).await?;
+) -> Result<Written<Recommendation>, ApiError> {
+    let given = body.into_inner();
+    let (scope, by) = (caller.scope(), Author::of(&app, &caller));
+    let units = caller.units(query.0.units);
+    write
+        .run_prepared(
+            &app,
+            &caller,
+            async || next(&app, scope, by, id.0, given).await,
+            async |tx, new| made(tx, scope, by, &new, units).await,
+        )
+        .await
+}
+
+/// Works out the revision after one that is there.
+async fn next(
+    app: &AppState,
+    scope: Scope,
+    by: Author,
+    id: Uuid,
+    given: RevisionIn,
+) -> Result<Box<NewRevision>, ApiError> {
+    let RevisionIn { goals, conditions_id, calibration_id } = given;
+    let before = store::find(&app.db, scope, id).await?;
     let place = Place::after(&before)?;
     let goals = match goals {
         Some(goals) => goals,
@@ -55,7 +79,5 @@ pub(super) async fn revise(
         conditions_id: Some(conditions_id.unwrap_or(before.conditions_id)),
         calibration_id: calibration_id.or(before.calibration_id),
     };
-    let by = Author::of(&app, &caller);
-    let row = draft(&app, caller.scope(), by, wanted, place, goals).await?;
-    made(&row, caller.units(query.0.units))
+    draft(app, scope, by, wanted, place, goals).await
 }

@@ -2,15 +2,15 @@
 //!
 //! Each step is one `UPDATE` that is tied to the version that was read: of two callers one wins.
 
+use chrono::{DateTime, Utc};
 use sea_orm::sea_query::{Expr, ExprTrait};
 use sea_orm::{
-    ActiveEnum, ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseConnection,
-    DatabaseTransaction, EntityTrait, QueryFilter,
+    ActiveEnum, ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseTransaction, EntityTrait,
+    QueryFilter,
 };
 
 use super::store::{find, wrong_state};
 use crate::auth::Scope;
-use crate::db;
 use crate::entities::recommendations::{ActiveModel, Column, Entity, Model, Status};
 use crate::http::ApiError;
 use crate::http::etag::{self, Expected};
@@ -18,20 +18,22 @@ use crate::v1::author::Author;
 
 /// Issues a draft; the revision of the series that counted until now is superseded.
 pub async fn issue(
-    db: &DatabaseConnection,
+    tx: &DatabaseTransaction,
     row: &Model,
     expected: &Expected,
     by: Author,
 ) -> Result<Model, ApiError> {
     expected.check(row.version)?;
-    let tx = db::begin(db).await?;
-    issue_in(&tx, row, by).await?;
-    tx.commit().await?;
-    find(db, Scope::of_practice(row.practice_id), row.id).await
+    issue_draft(tx, row, by).await?;
+    find(tx, Scope::of_practice(row.practice_id), row.id).await
 }
 
-/// The same inside a transaction of the caller.
-pub async fn issue_in(tx: &DatabaseTransaction, row: &Model, by: Author) -> Result<(), ApiError> {
+/// The same for a draft that was just made.
+pub async fn issue_draft(
+    tx: &DatabaseTransaction,
+    row: &Model,
+    by: Author,
+) -> Result<(), ApiError> {
     if row.status != Status::Draft {
         return Err(wrong_state(row.status, "Only a draft can be issued."));
     }
@@ -39,10 +41,11 @@ pub async fn issue_in(tx: &DatabaseTransaction, row: &Model, by: Author) -> Resu
         status: Set(Status::Issued),
         issued_at: Set(Some(by.now)),
         issued_by: Set(Some(by.account_id)),
+        updated_at: Set(by.now),
         ..Default::default()
     };
     step(tx, row, change).await?;
-    supersede_others(tx, row).await
+    supersede_others(tx, row, by.now).await
 }
 
 /// Notes that an issued recommendation was seen.
@@ -60,6 +63,7 @@ pub async fn acknowledge(
         status: Set(Status::Acknowledged),
         acknowledged_at: Set(Some(by.now)),
         acknowledged_by: Set(Some(by.account_id)),
+        updated_at: Set(by.now),
         ..Default::default()
     };
     step(db, row, change).await?;
@@ -99,10 +103,15 @@ async fn step(db: &impl ConnectionTrait, row: &Model, change: ActiveModel) -> Re
     etag::one_row(done.rows_affected)
 }
 
-async fn supersede_others(db: &impl ConnectionTrait, row: &Model) -> Result<(), ApiError> {
+async fn supersede_others(
+    db: &impl ConnectionTrait,
+    row: &Model,
+    now: DateTime<Utc>,
+) -> Result<(), ApiError> {
     Entity::update_many()
         .col_expr(Column::Status, Expr::value(Status::Superseded.to_value()))
         .col_expr(Column::Version, Expr::col(Column::Version).add(1))
+        .col_expr(Column::UpdatedAt, Expr::value(now))
         .filter(Column::PracticeId.eq(row.practice_id))
         .filter(Column::SeriesId.eq(row.series_id))
         .filter(Column::Id.ne(row.id))

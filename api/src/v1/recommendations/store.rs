@@ -12,7 +12,7 @@ use uuid::Uuid;
 use super::goals::GoalsIn;
 use crate::auth::Scope;
 use crate::entities::recommendations::{self, Column, Status};
-use crate::http::page::PageRequest;
+use crate::http::page::{Page, PageRequest, RowPlace};
 use crate::http::{ApiError, ProblemCode};
 use crate::v1::author::Author;
 use crate::v1::coefficient_sets;
@@ -92,10 +92,7 @@ pub struct Filter {
 /// The recommendations that a caller sees: a grower's account never sees a draft.
 pub fn visible(scope: Scope) -> Select<recommendations::Entity> {
     let rows = scope.recommendations();
-    match scope.grower_id {
-        Some(_) => rows.filter(Column::Status.ne(Status::Draft)),
-        None => rows,
-    }
+    if scope.hides_drafts() { rows.filter(Column::Status.ne(Status::Draft)) } else { rows }
 }
 
 /// Finds a recommendation in scope. Someone else's is not found, nor a draft by a grower.
@@ -113,12 +110,12 @@ pub async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
     filter: Filter,
-    page: PageRequest,
-) -> Result<(Vec<recommendations::Model>, Option<String>), ApiError> {
+    page: &PageRequest,
+) -> Result<Page<recommendations::Model>, ApiError> {
     let Filter { grower_id, field_id, planter_id, status, season } = filter;
     let mut rows = visible(scope);
     if let Some(grower_id) = grower_id {
-        rows = rows.filter(Column::FieldId.in_subquery(scope.field_ids(grower_id)));
+        rows = rows.filter(Column::FieldId.in_subquery(scope.field_ids_of(grower_id)));
     }
     if let Some(field_id) = field_id {
         rows = rows.filter(Column::FieldId.eq(field_id));
@@ -132,8 +129,8 @@ pub async fn page(
     if let Some(season) = season {
         rows = in_year(rows, season);
     }
-    let rows = page.of(rows, Column::Id).all(db).await?;
-    Ok(page.cut(rows, |row| row.id))
+    let place = |row: &recommendations::Model| RowPlace { updated_at: row.updated_at, id: row.id };
+    page.read(db, rows, (Column::Id, Column::UpdatedAt), place).await
 }
 
 /// Only those made in a year, UTC.
@@ -207,6 +204,7 @@ fn draft(
         engine_version: Set(new.result.engine.to_string()),
         created_at: Set(by.now),
         created_by: Set(by.account_id),
+        updated_at: Set(by.now),
         issued_at: Set(None),
         issued_by: Set(None),
         acknowledged_at: Set(None),

@@ -2,21 +2,23 @@
 
 use actix_web::post;
 use actix_web::web::Data;
-use chrono::TimeDelta;
 use sea_orm::{ColumnTrait, EntityTrait, QueryFilter};
 
 use super::dto::{Session, SignIn};
 use crate::app::AppState;
-use crate::auth::token::{self, Subject};
+use crate::auth::network::Network;
+use crate::auth::sessions::{self, SignedInBy};
 use crate::entities::accounts;
 use crate::http::responses::SignInErrors;
 use crate::http::{Answer, ApiError, Body, ProblemCode, text};
 use crate::v1::accounts::store;
+use crate::writes::{Done, Touched, Write, Written};
 
 /// Sign in.
 ///
-/// Gives an access token for an e-mail address and a password. After five wrong passwords within
-/// 15 minutes an address has to wait.
+/// Opens a session for an e-mail address and a password, with an access token for the next minutes
+/// and a refresh token for the next one. After five wrong passwords within 15 minutes an address
+/// has to wait, and so has a network from which many wrong ones come.
 #[utoipa::path(
     tag = "sessions", operation_id = "create_session", security(()),
     request_body(content = SignIn, description = "Who signs in."),
@@ -25,54 +27,52 @@ use crate::v1::accounts::store;
 #[post("/sessions")]
 pub(super) async fn create(
     app: Data<AppState>,
+    network: Network,
+    write: Write,
     body: Body<SignIn>,
-) -> Result<Answer<Session>, ApiError> {
+) -> Result<Written<Session>, ApiError> {
     let SignIn { email, password } = body.into_inner();
     let email = text::email("/email", &email)?;
+    let account = prove(&app, network, &email, password).await?;
+    write
+        .run(&app, &account, async |tx| {
+            if !sessions::credentials_still_hold(tx, &account).await? {
+                return Err(wrong());
+            }
+            let now = app.clock.now();
+            let opened = sessions::open(tx, &app, &account, SignedInBy::Password, now).await?;
+            let place = format!("/v1/sessions/{}", opened.id);
+            let touched = Touched::new("session", opened.id);
+            let account = store::with_practice(tx, account.clone()).await?;
+            Ok(Done::new(touched, Answer::created(place, Session::of(opened, account)).secret()))
+        })
+        .await
+}
+
+/// The account whose password this is.
+async fn prove(
+    app: &AppState,
+    network: Network,
+    email: &str,
+    password: String,
+) -> Result<accounts::Model, ApiError> {
     let now = app.clock.now();
-    if let Some(seconds) = app.throttle.wait(&email, now) {
+    app.throttle.begin(email, network.0, now).map_err(|seconds| {
         let detail = format!("Too many wrong passwords. Try again in {seconds} seconds.");
-        return Err(ApiError::try_later(ProblemCode::TooManyRequests, detail, seconds));
-    }
+        ApiError::try_later(ProblemCode::TooManyRequests, detail, seconds)
+    })?;
     let account = accounts::Entity::find()
-        .filter(accounts::Column::Email.eq(&email))
+        .filter(accounts::Column::Email.eq(email))
         .filter(accounts::Column::DisabledAt.is_null())
         .one(&app.db)
         .await?;
     let hash = account.as_ref().map(|account| account.password_hash.clone());
     let right = app.passwords.is_right(password, hash).await?;
-    match account {
-        Some(account) if right => {
-            app.throttle.forget(&email);
-            session(&app, account).await
-        }
-        _ => {
-            app.throttle.note_failure(&email, now);
-            Err(ApiError::new(
-                ProblemCode::WrongCredentials,
-                ProblemCode::WrongCredentials.meaning(),
-            ))
-        }
-    }
+    let account = account.filter(|_| right).ok_or_else(wrong)?;
+    app.throttle.succeeded(email, network.0, now);
+    Ok(account)
 }
 
-async fn session(app: &AppState, account: accounts::Model) -> Result<Answer<Session>, ApiError> {
-    let key = app.keys.newest().ok_or_else(|| ApiError::internal("there is no signing key"))?;
-    let subject =
-        Subject { account_id: account.id, practice_id: account.practice_id, role: account.role };
-    let lifetime = app.settings.token_lifetime;
-    let access_token = token::sign(
-        &key,
-        subject,
-        app.ids.next(),
-        app.clock.now(),
-        TimeDelta::seconds(i64::from(lifetime)),
-    )?;
-    let session = Session {
-        access_token,
-        token_type: "Bearer".to_owned(),
-        expires_in: lifetime,
-        account: store::with_practice(&app.db, account).await?,
-    };
-    Ok(Answer::created("/v1/accounts/me".to_owned(), session).secret())
+fn wrong() -> ApiError {
+    ApiError::new(ProblemCode::WrongCredentials, ProblemCode::WrongCredentials.meaning())
 }

@@ -5,13 +5,15 @@ use chrono::{DateTime, Datelike, Utc};
 
 use super::dto::{TimelineKind, TimelineRequest};
 use super::moments::{Moment, Place};
+use crate::http::cursor::{self, Walk};
 use crate::http::id::parse_id;
 use crate::http::page::{DEFAULT_LIMIT, MOST_LIMIT};
 use crate::http::{ApiError, BadMember, Refused};
 
 /// Which page of which season is asked for.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(super) struct Asked {
+    walk: Walk,
     /// The calendar year; that of the newest entry when absent.
     pub season: Option<i32>,
     limit: usize,
@@ -20,7 +22,7 @@ pub(super) struct Asked {
 
 impl Asked {
     /// Checks season, limit and cursor.
-    pub(super) fn parse(request: &TimelineRequest) -> Result<Self, ApiError> {
+    pub(super) fn parse(walk: Walk, request: &TimelineRequest) -> Result<Self, ApiError> {
         let mut refused = Refused::default();
         let limit = request.limit.unwrap_or(DEFAULT_LIMIT);
         if !(1..=MOST_LIMIT).contains(&limit) {
@@ -34,19 +36,12 @@ impl Asked {
             refused
                 .add(BadMember::new("?season", "This is no season.").given(year).allowed(allowed));
         }
-        let after = request.cursor.as_deref().map(read);
-        if after == Some(None) {
-            refused.add(
-                BadMember::new("?cursor", "This is not a cursor of an earlier page.")
-                    .given(request.cursor.as_deref().unwrap_or_default())
-                    .allowed("`next_cursor` of the page before"),
-            );
-        }
+        let after = request.cursor.as_deref().map(|cursor| place_of(&walk, cursor)).transpose();
+        let after = refused.take(after).flatten();
         refused.finish()?;
-        let after = after.flatten();
         // A page goes on in the season of the page before, whatever came in meanwhile.
         let season = request.season.or_else(|| after.map(|place| place.at.year()));
-        Ok(Self { season, limit: usize::from(limit), after })
+        Ok(Self { walk, season, limit: usize::from(limit), after })
     }
 
     /// The moments of the page, of those in order, and the cursor of the next page.
@@ -57,9 +52,14 @@ impl Asked {
             return (rest, None);
         }
         rest.truncate(self.limit);
-        let cursor = rest.last().map(|moment| write(moment.place));
+        let cursor = rest.last().map(|moment| self.walk.seal(write(moment.place).as_bytes()));
         (rest, cursor)
     }
+}
+
+fn place_of(walk: &Walk, cursor: &str) -> Result<Place, BadMember> {
+    let place = String::from_utf8(walk.open(cursor)?).ok();
+    place.as_deref().and_then(read).ok_or_else(|| cursor::refused(cursor))
 }
 
 fn write(Place { at, kind, id }: Place) -> String {

@@ -79,7 +79,7 @@ pub struct TimelineEntry {
         "by": "01964f1e-6a00-7000-8000-000000000001",
         "by_name": "Ann Weber"
     }],
-    "next_cursor": "1808919000000.1.01964f1e-6a00-7000-8000-000000000021"
+    "next_cursor": "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4"
 })))]
 pub struct Timeline {
     /// The calendar year, UTC.
@@ -90,7 +90,7 @@ pub struct Timeline {
     pub items: Vec<TimelineEntry>,
     /// Send it as `cursor` for the next page; absent on the last one.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = "1808919000000.1.01964f1e-6a00-7000-8000-000000000021")]
+    #[schema(nullable = false, example = "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4")]
     pub next_cursor: Option<String>,
 }
 
@@ -114,6 +114,6 @@ pub struct TimelineRequest {
     pub limit: Option<u16>,
     /// `next_cursor` of the page before.
     #[serde(default)]
-    #[param(nullable = false, max_length = 80)]
+    #[param(nullable = false, max_length = 120)]
     pub cursor: Option<String>,
 }

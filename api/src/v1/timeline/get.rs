@@ -1,13 +1,14 @@
 //! `GET /v1/fields/{id}/timeline`
 
-use actix_web::get;
 use actix_web::web::Data;
+use actix_web::{HttpRequest, get};
 
 use super::cursor::Asked;
 use super::dto::{Timeline, TimelineRequest};
 use super::{entries, moments};
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
+use crate::http::cursor::Walk;
 use crate::http::responses::ListUnderErrors;
 use crate::http::{Answer, ApiError, Id, Query};
 use crate::v1::fields;
@@ -35,8 +36,9 @@ pub(super) async fn get(
     caller: Caller<CanRead>,
     id: Id,
     query: Query<TimelineRequest>,
+    request: HttpRequest,
 ) -> Result<Answer<Timeline>, ApiError> {
-    let asked = Asked::parse(&query.0)?;
+    let asked = Asked::parse(Walk::of(&request, caller.practice_id()), &query.0)?;
     let (scope, show) = (caller.scope(), Show(caller.units(query.0.units).into()));
     let field = fields::store::find(&app.db, scope, id.0).await?;
     let all = moments::of_field(&app.db, scope, field.id).await?;

@@ -108,8 +108,5 @@ async fn sheets(
 pub(super) fn of_field(scope: Scope, field_id: Uuid) -> Select<recommendations::Entity> {
     use recommendations::{Column, Status};
     let rows = scope.recommendations().filter(Column::FieldId.eq(field_id));
-    match scope.grower_id {
-        Some(_) => rows.filter(Column::Status.ne(Status::Draft)),
-        None => rows,
-    }
+    if scope.hides_drafts() { rows.filter(Column::Status.ne(Status::Draft)) } else { rows }
 }

@@ -48,7 +48,7 @@ pub struct ConditionsReport {
 
 impl ConditionsReport {
     /// The answer for a row.
-    pub(in crate::v1::conditions) fn of(
+    pub(in crate::v1) fn of(
         row: &conditions_reports::Model,
         k: &Coefficients,
     ) -> Result<Self, ApiError> {
@@ -77,7 +77,7 @@ impl ConditionsReport {
         "created_at": "2027-04-20T11:34:10Z",
         "created_by": "01964f1e-6a00-7000-8000-000000000001"
     }],
-    "next_cursor": "01964f1e-6a00-7000-8000-000000000021"
+    "next_cursor": "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4"
 })))]
 pub struct ConditionsPage {
     /// The reports of this page, in the order in which they came in.
@@ -85,7 +85,7 @@ pub struct ConditionsPage {
     pub items: Vec<ConditionsReport>,
     /// Send it as `cursor` for the next page; absent on the last one.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, example = "01964f1e-6a00-7000-8000-000000000021")]
+    #[schema(nullable = false, example = "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4")]
     pub next_cursor: Option<String>,
 }
 
@@ -100,6 +100,6 @@ pub struct ConditionsRequest {
     pub limit: Option<u16>,
     /// `next_cursor` of the page before.
     #[serde(default)]
-    #[param(nullable = false, format = Uuid)]
+    #[param(nullable = false, max_length = 120)]
     pub cursor: Option<String>,
 }

@@ -105,7 +105,7 @@ pub struct DigCheck {
 
 impl DigCheck {
     /// The answer for a row, in these units.
-    pub(super) fn of(
+    pub(in crate::v1) fn of(
         row: &dig_checks::Model,
         adjustment_id: Option<Uuid>,
         system: System,

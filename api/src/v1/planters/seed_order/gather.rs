@@ -45,8 +45,9 @@ pub(super) async fn gather(
         None => Newest::new(),
     };
     let rows = rows(db, scope, newest.values().flatten().copied().collect()).await?;
-    let fields =
-        scope.fields().filter(fields::Column::Id.in_subquery(scope.field_ids(planter.grower_id)));
+    let fields = scope
+        .fields()
+        .filter(fields::Column::Id.in_subquery(scope.field_ids_of(planter.grower_id)));
     let mut found = Gathered { season, ..Gathered::default() };
     for field in fields.order_by_asc(fields::Column::Name).all(db).await? {
         let named = newest.get(&field.id).copied();

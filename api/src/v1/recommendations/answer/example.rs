@@ -71,6 +71,7 @@ fn row(engine_version: String) -> Model {
         acknowledged_by: None,
         version: 1,
         coefficient_set_id: Some(id(0x61)),
+        updated_at: time,
     }
 }
 

@@ -148,7 +148,7 @@ pub struct Recommendation {
     #[schema(max_items = 1000)]
     pub trace: Vec<TraceStep>,
     /// Version of the engine that worked it out.
-    #[schema(example = "2026.3")]
+    #[schema(example = "2026.4")]
     pub engine: String,
     /// Counts the changes of status; also in the header `ETag`.
     #[schema(minimum = 1, example = 1)]

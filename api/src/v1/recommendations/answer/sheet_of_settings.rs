@@ -80,7 +80,7 @@ pub struct SheetOfSettings {
     #[schema(max_items = 1000)]
     pub trace: Vec<TraceStep>,
     /// Version of the engine that worked it out.
-    #[schema(example = "2026.3")]
+    #[schema(example = "2026.4")]
     pub engine: String,
 }
 

@@ -1,0 +1,125 @@
+//! The erasure: deletes, strips, counts.
+
+use sea_orm::{ActiveModelTrait, ActiveValue::Set, DatabaseTransaction};
+
+use super::delete::{Deleting, accounts_of};
+use super::dto::{ErasedKind, ErasedPart, Erasure};
+use super::strip::Stripping;
+use crate::auth::{Scope, Sees};
+use crate::entities::{grower_erasures, growers};
+use crate::http::ApiError;
+use crate::v1::author::Author;
+use crate::writes;
+
+/// Erases what names or finds a grower. Gives what was done, and the grower's new version.
+pub(super) async fn carry_out(
+    tx: &DatabaseTransaction,
+    by: Author,
+    grower: growers::Model,
+    reason: String,
+) -> Result<(Erasure, i32), ApiError> {
+    let (practice_id, grower_id) = (grower.practice_id, grower.id);
+    let scope = Scope { practice_id, sees: Sees::Grower(grower_id) };
+    let strip = Stripping { tx, scope, now: by.now };
+    let version = strip.grower(grower).await?;
+    let mut parts = vec![part(ErasedKind::Grower, 0, 1)];
+    parts.extend(work(Deleting { tx, scope }, strip).await?);
+    parts.extend(doors(Deleting { tx, scope }, strip).await?);
+    parts.push(part(ErasedKind::AuditEvents, 0, strip.audit_events().await?));
+    // Answers that are kept for requests that come again hold what was erased.
+    writes::forget_answers(tx, practice_id).await?;
+    let report = serde_json::to_value(&parts).map_err(ApiError::internal)?;
+    let row = grower_erasures::ActiveModel {
+        practice_id: Set(practice_id),
+        id: Set(by.id),
+        grower_id: Set(grower_id),
+        erased_at: Set(by.now),
+        erased_by: Set(by.account_id),
+        reason: Set(reason.clone()),
+        report: Set(report),
+    };
+    row.insert(tx).await?;
+    let (id, erased_at, erased_by) = (by.id, by.now, by.account_id);
+    Ok((Erasure { id, grower_id, erased_at, erased_by, reason, parts }, version))
+}
+
+/// The grower's land, iron and digs. What refers to something goes before it.
+async fn work(delete: Deleting<'_>, strip: Stripping<'_>) -> Result<Vec<ErasedPart>, ApiError> {
+    let recommendations = delete.recommendations().await?;
+    let conditions = delete.conditions_reports().await?;
+    let calibrations = delete.calibrations().await?;
+    let planters = delete.planters().await?;
+    let fields = delete.fields().await?;
+    let farms = delete.farms().await?;
+    Ok(vec![
+        part(ErasedKind::Farms, farms, strip.farms().await?),
+        part(ErasedKind::Fields, fields, strip.fields().await?),
+        part(ErasedKind::Planters, planters, strip.planters().await?),
+        part(ErasedKind::Calibrations, calibrations, strip.calibrations().await?),
+        part(ErasedKind::ConditionsReports, conditions, strip.conditions_reports().await?),
+        part(ErasedKind::Recommendations, recommendations, strip.recommendations().await?),
+        part(ErasedKind::DigChecks, 0, strip.dig_checks().await?),
+        part(ErasedKind::Lessons, 0, strip.lessons().await?),
+        part(ErasedKind::Adjustments, 0, strip.adjustments().await?),
+    ])
+}
+
+/// The ways in.
+async fn doors(delete: Deleting<'_>, strip: Stripping<'_>) -> Result<Vec<ErasedPart>, ApiError> {
+    let Sees::Grower(grower_id) = strip.scope.sees else {
+        return Err(ApiError::internal("only one grower is erased at a time"));
+    };
+    let accounts = accounts_of(strip.scope.practice_id, grower_id);
+    Ok(vec![
+        part(ErasedKind::Sessions, delete.sessions(&accounts).await?, 0),
+        part(ErasedKind::PasswordLinks, delete.password_links(&accounts).await?, 0),
+        part(ErasedKind::OutsideIdentities, delete.outside_identities(&accounts).await?, 0),
+        part(ErasedKind::Accounts, 0, strip.accounts(accounts).await?),
+        part(ErasedKind::AccessLinks, 0, strip.access_links(grower_id).await?),
+    ])
+}
+
+fn part(kind: ErasedKind, deleted: u64, kept: u64) -> ErasedPart {
+    ErasedPart { kind, deleted, kept, why: why(kind).to_owned() }
+}
+
+fn why(kind: ErasedKind) -> &'static str {
+    match kind {
+        ErasedKind::Grower => {
+            "An entry without name and contacts stays, since what is kept belongs to it."
+        }
+        ErasedKind::Farms => "Those with kept fields stay; their names are gone.",
+        ErasedKind::Fields => {
+            "Those that were dug in stay with the class of their soil; name, boundary, area and notes \
+             are gone."
+        }
+        ErasedKind::Planters => {
+            "Those that were dug behind stay with their make-up; their names are gone."
+        }
+        ErasedKind::Calibrations | ErasedKind::ConditionsReports => {
+            "Those that a kept recommendation rests on stay; their notes are gone."
+        }
+        ErasedKind::Recommendations => {
+            "Those that were dug for stay, since a dig is judged against its recommendation; they name \
+             nobody."
+        }
+        ErasedKind::DigChecks => {
+            "What the practice has learned rests on the readings; place and notes are gone."
+        }
+        ErasedKind::Lessons => "What the practice has learned; they hold readings and ids only.",
+        ErasedKind::Adjustments => {
+            "They say what a dig changed; the reasons that people gave are gone."
+        }
+        ErasedKind::Sessions => "Nobody is signed in any more.",
+        ErasedKind::PasswordLinks => "No password can be set any more.",
+        ErasedKind::OutsideIdentities => "Nobody can sign in by another issuer any more.",
+        ErasedKind::Accounts => {
+            "Closed for good, without name, address and password; digs and the audit trail refer to \
+             their ids."
+        }
+        ErasedKind::AccessLinks => "Revoked; their notes are gone.",
+        ErasedKind::AuditEvents => {
+            "Who did what and when must stay provable; it holds ids and names of members, no values."
+        }
+    }
+}

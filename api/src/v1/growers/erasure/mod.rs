@@ -1,0 +1,9 @@
+//! The personal data of a grower goes; what the practice's statistics rest on stays without a name.
+
+mod carry_out;
+mod create;
+mod delete;
+pub mod dto;
+mod strip;
+
+pub(super) use create::erase;

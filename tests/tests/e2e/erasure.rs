@@ -1,0 +1,230 @@
+//! A grower's data is given out, and erased.
+
+use api::auth::role::Role;
+use sea_orm::{ConnectionTrait, Statement};
+use serde_json::{Value, json};
+use tests::{Farmstead, PASSWORD, TestApp};
+
+/// Words that only this grower's data holds.
+const SECRET: &[&str] = &["Zebulon", "555 0199", "zeb@example.org", "old oak", "Quagga", "-93.12"];
+
+/// A grower with an account, a link, a field with a boundary that was dug in, and one that was not.
+async fn known_grower(app: &TestApp) -> Farmstead {
+    let lead = &app.lead;
+    let grower = json!({"name": "Zebulon & Sons", "phone": "555 0199", "email": "zeb@example.org",
+        "notes": "by the old oak"});
+    let grower = lead.create("/v1/growers", &grower).await;
+    let stead = Farmstead::of_grower(lead, &grower).await.with_sheet(lead).await;
+    let boundary = json!({"type": "Polygon", "coordinates":
+        [[[-93.12, 42.0], [-93.12, 42.005], [-93.11, 42.005], [-93.11, 42.0], [-93.12, 42.0]]]});
+    let change = json!({"name": "Quagga forty", "boundary": boundary, "notes": "old oak"});
+    lead.patch(&format!("/v1/fields/{}", stead.field), "*", &change).await.assert_status(200);
+    let named = json!({"name": "Quagga planter"});
+    lead.patch(&format!("/v1/planters/{}", stead.planter), "*", &named).await.assert_status(200);
+    let named = json!({"name": "Quagga farm"});
+    lead.patch(&format!("/v1/farms/{}", stead.farm), "*", &named).await.assert_status(200);
+    let mut dig = Farmstead::dig_body();
+    dig["notes"] = json!("Zebulon came along.");
+    dig["place"] = json!("at the old oak");
+    let path = format!("/v1/recommendations/{}/dig-checks", stead.recommendation);
+    let dug = lead.post(&path, &dig).await.assert_status(201).json();
+    let adjustment = dug["adjustment_id"].as_str().expect("an adjustment");
+    let decline = json!({"reason": "Zebulon does not want it."});
+    let path = format!("/v1/adjustments/{adjustment}/decline");
+    lead.send("POST", &path, &[("if-match", "*")], Some(&decline)).await.assert_status(200);
+    let undug = json!({"farm_id": stead.farm, "name": "Quagga corner"});
+    lead.create("/v1/fields", &undug).await;
+    let link = json!({"grower_id": grower, "note": "for Zebulon"});
+    lead.post("/v1/access-links", &link).await.assert_status(201);
+    stead
+}
+
+/// Every row of the practice, as text.
+async fn whole_database(app: &TestApp) -> String {
+    let state = app.state();
+    let mut all = String::new();
+    for table in [
+        "growers",
+        "farms",
+        "fields",
+        "planters",
+        "calibrations",
+        "conditions_reports",
+        "recommendations",
+        "dig_checks",
+        "adjustments",
+        "accounts",
+        "access_links",
+        "idempotency_keys",
+        "audit_events",
+        "grower_erasures",
+        "dig_lessons",
+    ] {
+        let columns = match table {
+            "growers" => "name, phone, email, notes",
+            "farms" => "name",
+            "fields" => "name, boundary, notes",
+            "planters" => "name, makeup",
+            "calibrations" => "notes",
+            "conditions_reports" => "observations",
+            "recommendations" => "goals, inputs, result",
+            "dig_checks" => "observation, result, notices, fingerprint",
+            "adjustments" => "proposal, reason",
+            "accounts" => "email, display_name",
+            "access_links" => "note",
+            "idempotency_keys" => "body, location",
+            "audit_events" => "object_id, changed",
+            "grower_erasures" => "reason, report",
+            _ => "event",
+        };
+        for column in columns.split(", ") {
+            let sql = format!("SELECT CAST({column} AS TEXT) FROM {table}");
+            let asked = Statement::from_string(state.db.get_database_backend(), sql);
+            for row in state.db.query_all_raw(asked).await.expect("rows") {
+                let text: Option<String> = row.try_get_by_index(0).expect("text");
+                all.push_str(&format!("{table}.{column}: {}\n", text.unwrap_or_default()));
+            }
+        }
+    }
+    all
+}
+
+fn part<'a>(erasure: &'a Value, kind: &str) -> (&'a Value, &'a Value) {
+    let parts = erasure["parts"].as_array().expect("parts");
+    let part = parts.iter().find(|part| part["kind"] == kind).expect(kind);
+    assert!(part["why"].as_str().is_some_and(|why| why.len() > 10), "{part}");
+    (&part["deleted"], &part["kept"])
+}
+
+async fn erase(app: &TestApp, grower: &str, etag: &str) -> tests::Answer {
+    let reason = json!({"reason": "Asked for by letter."});
+    let path = format!("/v1/growers/{grower}/erasure");
+    app.lead.send("POST", &path, &[("if-match", etag)], Some(&reason)).await
+}
+
+#[tokio::test]
+async fn the_export_holds_all_that_is_known() {
+    let app = TestApp::start().await;
+    let stead = known_grower(&app).await;
+    Farmstead::make(&app.lead, "Someone else entirely").await;
+    let path = format!("/v1/growers/{}/export", stead.grower);
+    let export = app.lead.get(&path).await.assert_status(200);
+    assert_eq!(export.header("cache-control"), "no-store");
+    for secret in SECRET {
+        assert!(export.text.contains(secret), "{secret} is not in it");
+    }
+    assert!(!export.text.contains("Someone else entirely"));
+    let export = export.json();
+    for (list, many) in [
+        ("farms", 1),
+        ("fields", 2),
+        ("planters", 1),
+        ("calibrations", 1),
+        ("conditions", 1),
+        ("recommendations", 1),
+        ("dig_checks", 1),
+        ("adjustments", 1),
+        ("lessons", 1),
+        ("accounts", 1),
+        ("access_links", 1),
+    ] {
+        assert_eq!(export[list].as_array().expect(list).len(), many, "{list}");
+    }
+    let field = format!("/v1/fields/{}", stead.field);
+    assert_eq!(export["fields"][0], app.lead.get(&field).await.json());
+    let sheet = format!("/v1/recommendations/{}", stead.recommendation);
+    assert_eq!(export["recommendations"][0], app.lead.get(&sheet).await.json());
+    app.advisor.get(&path).await.assert_problem(403, "forbidden");
+    app.stranger.get(&path).await.assert_problem(404, "not_found");
+    let trail = format!("/v1/audit-events?object_id={}&operation=export_grower", stead.grower);
+    let trail = app.lead.get(&trail).await.json();
+    assert_eq!(trail["items"].as_array().expect("items").len(), 1, "the export leaves a trace");
+}
+
+#[tokio::test]
+async fn after_an_erasure_nothing_names_the_grower_and_the_lessons_are_kept() {
+    let app = TestApp::start().await;
+    let stead = known_grower(&app).await;
+    let person = app.someone("zebulon", Role::Grower, Some(&stead.grower)).await;
+    let sign_in = json!({"email": "zebulon@example.org", "password": PASSWORD});
+    let session = app.nobody.post("/v1/sessions", &sign_in).await.assert_status(201).json();
+    let phone = app.nobody.with_token(session["access_token"].as_str().expect("a token"));
+    phone.get("/v1/accounts/me").await.assert_status(200);
+    let resistance = format!("/v1/planters/{}/resistance", stead.planter);
+    let learned = app.lead.get(&resistance).await.json();
+
+    let rows = whole_database(&app).await;
+    for secret in SECRET {
+        assert!(rows.contains(secret), "{secret} is looked for in the wrong place");
+    }
+
+    erase(&app, &stead.grower, "\"7\"").await.assert_problem(412, "stale");
+    let answer = erase(&app, &stead.grower, "\"1\"").await.assert_status(200);
+    assert_eq!(answer.header("etag"), "\"2\"");
+    let erasure = answer.json();
+    assert_eq!(erasure["grower_id"], stead.grower);
+    assert_eq!(part(&erasure, "fields"), (&json!(1), &json!(1)));
+    assert_eq!(part(&erasure, "farms"), (&json!(0), &json!(1)));
+    for kind in ["dig_checks", "lessons", "recommendations", "adjustments", "access_links"] {
+        assert_eq!(part(&erasure, kind), (&json!(0), &json!(1)), "{kind}");
+    }
+    assert_eq!(part(&erasure, "accounts"), (&json!(0), &json!(2)));
+    assert_eq!(part(&erasure, "sessions"), (&json!(1), &json!(0)));
+
+    let rows = whole_database(&app).await;
+    for secret in SECRET.iter().chain(&["zebulon"]) {
+        let left: Vec<&str> = rows.lines().filter(|row| row.contains(secret)).collect();
+        assert!(left.is_empty(), "{secret} is left: {left:?}");
+    }
+    for user in [&person, &phone] {
+        user.get("/v1/accounts/me").await.assert_problem(401, "unauthenticated");
+    }
+    app.nobody.post("/v1/sessions", &sign_in).await.assert_problem(401, "wrong_credentials");
+    let after = app.lead.get(&resistance).await.assert_status(200).json();
+    assert_eq!(after["classes"][0]["resistance"], learned["classes"][0]["resistance"]);
+    let trail = format!("/v1/audit-events?object_id={}&operation=erase_grower", stead.grower);
+    let trail = app.lead.get(&trail).await.json();
+    assert_eq!(trail["items"].as_array().expect("items").len(), 1);
+    // What is kept can still be read.
+    let export = format!("/v1/growers/{}/export", stead.grower);
+    let export = app.lead.get(&export).await.assert_status(200).json();
+    assert_eq!(export["dig_checks"].as_array().expect("digs").len(), 1);
+}
+
+#[tokio::test]
+async fn an_erasure_done_again_finds_nothing_more_to_delete() {
+    let app = TestApp::start().await;
+    let stead = known_grower(&app).await;
+    erase(&app, &stead.grower, "*").await.assert_status(200);
+    let again = erase(&app, &stead.grower, "*").await.assert_status(200).json();
+    for part in again["parts"].as_array().expect("parts") {
+        assert_eq!(part["deleted"], 0, "{part}");
+    }
+    assert_eq!(part(&again, "dig_checks"), (&json!(0), &json!(1)));
+}
+
+#[tokio::test]
+async fn of_a_grower_for_whom_nobody_dug_only_an_empty_entry_stays() {
+    let app = TestApp::start().await;
+    let stead = Farmstead::make(&app.lead, "Undug").await;
+    let other = Farmstead::make(&app.lead, "Other").await;
+    let erasure = erase(&app, &stead.grower, "*").await.assert_status(200).json();
+    for (kind, deleted) in [
+        ("farms", 1),
+        ("fields", 1),
+        ("planters", 1),
+        ("calibrations", 1),
+        ("conditions_reports", 1),
+        ("recommendations", 1),
+    ] {
+        assert_eq!(part(&erasure, kind), (&json!(deleted), &json!(0)), "{kind}");
+    }
+    let path = format!("/v1/farms?grower_id={}", stead.grower);
+    assert_eq!(app.lead.get(&path).await.json()["items"], json!([]));
+    let grower = app.lead.get(&format!("/v1/growers/{}", stead.grower)).await.json();
+    assert_eq!(grower["name"], format!("Erased grower {}", stead.grower));
+    app.lead.get(&format!("/v1/recommendations/{}", other.recommendation)).await.assert_status(200);
+    let (path, empty) = (format!("/v1/growers/{}/erasure", other.grower), json!({"reason": " "}));
+    let refused = app.lead.send("POST", &path, &[("if-match", "*")], Some(&empty)).await;
+    refused.assert_problem(422, "invalid_request").assert_member("/reason");
+}
