@@ -3,8 +3,10 @@
 //! The ranges of the coefficients are wide and lopsided: a sum of likely figures says nothing of how
 //! often it will do. So the setting is not worked out from defaults; each setting that the planter
 //! can make is judged by the chance that the load then lies in the window, over everything that is
-//! uncertain and over the hopper as it empties. Between settings that are nearly as good the
-//! lighter one wins: no more down force than needed.
+//! uncertain and over the hopper as it empties. Only settings that put the likely load into the
+//! window are judged, where there are any: the most probable load of a lopsided range lies below
+//! the likely one, and a sheet must not set what it calls too light itself. Between settings that
+//! are nearly as good the lighter one wins: no more down force than needed.
 
 use super::need::{Lift, Part};
 use super::row::Row;
@@ -71,6 +73,22 @@ pub(super) fn chance(fills: &[AtFill], force: f64) -> f64 {
     fills.iter().map(inside).sum()
 }
 
+/// The down forces, in N, that put the likely load into the window.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Band {
+    pub from: f64,
+    pub to: f64,
+}
+
+impl Band {
+    /// No force is out of the question.
+    pub(super) const ANY: Self = Self { from: f64::NEG_INFINITY, to: f64::INFINITY };
+
+    fn holds(self, force: f64) -> bool {
+        (self.from - 1e-9..=self.to + 1e-9).contains(&force)
+    }
+}
+
 /// A down force and the chance that comes with it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Chosen {
@@ -100,20 +118,30 @@ pub(super) fn heaviest(source: &DownForce, most: f64) -> f64 {
 
 /// The best setting within reach, lighter where it is a tie.
 ///
-/// `most` caps the reach, for instance by what the frame can hold.
-pub(super) fn best(source: &DownForce, fills: &[AtFill], most: f64) -> Chosen {
+/// `most` caps the reach, for instance by what the frame can hold. Outside of `band` only where
+/// nothing within it can be set.
+pub(super) fn best(source: &DownForce, fills: &[AtFill], most: f64, band: Band) -> Chosen {
     let judge = |force: f64| judged(fills, force);
     match source {
         DownForce::WeightOnly => judge(0.0),
         DownForce::Spring { notches } => {
             let allowed = notches.iter().map(|n| n.force.si()).filter(|f| *f <= most + 1e-9);
             let lightest = notches.first().map_or(0.0, |n| n.force.si());
-            lightest_of_best(allowed.map(judge)).unwrap_or_else(|| judge(lightest))
+            let likely = allowed.clone().filter(|f| band.holds(*f));
+            lightest_of_best(likely.map(judge))
+                .or_else(|| lightest_of_best(allowed.map(judge)))
+                .unwrap_or_else(|| judge(lightest))
         }
         DownForce::AirBag { .. } | DownForce::Hydraulic { .. } => {
             let (low, high) =
                 source.reach().map_or_else(|| open_reach(fills), |(a, b)| (a.si(), b.si()));
-            best_between(low, high.min(most).max(low), &judge)
+            let high = high.min(most).max(low);
+            let (from, to) = (low.max(band.from), high.min(band.to));
+            if from <= to {
+                best_between(from, to, &judge)
+            } else {
+                best_between(low, high, &judge)
+            }
         }
     }
 }

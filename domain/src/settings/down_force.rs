@@ -4,7 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::box_states::{BoxState, box_states};
-use super::choose::{AtFill, Chosen, best, fills, heaviest, judged, settle};
+use super::choose::{AtFill, Band, Chosen, best, fills, heaviest, judged, settle};
 use super::force_ranges::{ForceRange, force_ranges};
 use super::frame::{FrameAdvice, FrameStage, frame_advice, frame_limit};
 use super::hopper::{HopperAdvice, Source, hopper_advice};
@@ -110,7 +110,8 @@ pub(super) fn down_force(
     let most = frame_most.unwrap_or(f64::INFINITY);
     let reach = reach(&planter.down_force, row, shown, need, frame_most);
     let source = Source { down_force: &planter.down_force, most };
-    let chosen = choose(source, &fills(&lift, row, window, None), &reach, decided);
+    let band = likely_band(row, shown, half_full(row));
+    let chosen = choose(source, &fills(&lift, row, window, None), &reach, band, decided);
     let force = Force::from_si(chosen.force);
     let frame = frame_advice(planter, row, &lift, force, k);
     let states = box_states(row, &lift, shown, force, k);
@@ -153,18 +154,25 @@ pub(super) fn chosen_without_digs(
     let most = frame_most.unwrap_or(f64::INFINITY);
     let source = Source { down_force: &planter.down_force, most };
     let levels = fills(&Lift::of(&plain), &plain, window, None);
-    let chosen = choose(source, &levels, &reach, decided);
+    let band = likely_band(&plain, &window.shown, half_full(&plain));
+    let chosen = choose(source, &levels, &reach, band, decided);
     judged(&fills(&Lift::of(row), row, window, None), chosen.force)
 }
 
 /// The force to set, and its chance.
-fn choose(source: Source<'_>, levels: &[AtFill], reach: &Reach, decided: Option<Force>) -> Chosen {
+fn choose(
+    source: Source<'_>,
+    levels: &[AtFill],
+    reach: &Reach,
+    band: Band,
+    decided: Option<Force>,
+) -> Chosen {
     let Source { down_force, most } = source;
     let rough = match (decided, reach) {
         (Some(force), _) => judged(levels, force.si()),
         // Short of what is needed, less would only be worse: the tie rule does not apply.
         (None, Reach::TooLittle { .. }) => judged(levels, heaviest(down_force, most)),
-        (None, _) => best(down_force, levels, most),
+        (None, _) => best(down_force, levels, most, band),
     };
     settle(down_force, rough, levels, most)
 }
@@ -177,6 +185,12 @@ pub(super) fn half_full(row: &Row) -> f64 {
 /// The down force for a load at the likely figures.
 pub(super) fn likely_need(row: &Row, load: Force, box_share: f64) -> Force {
     likely_balance(row, box_share).needed_down_force(load) + likely_speed_loss(row)
+}
+
+/// The down forces that put the likely load into the window.
+pub(super) fn likely_band(row: &Row, window: &LoadWindow, box_share: f64) -> Band {
+    let need = |load: Force| likely_need(row, load, box_share).si();
+    Band { from: need(window.low), to: need(window.ceiling) }
 }
 
 fn reach(

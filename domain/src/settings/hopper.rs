@@ -4,7 +4,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::box_states::Fill;
-use super::choose::{AtFill, best, settle};
+use super::choose::{AtFill, best, judged, settle};
+use super::down_force::likely_band;
 use super::need::{Lift, likely_balance, likely_speed_loss};
 use super::row::Row;
 use super::window::Window;
@@ -108,9 +109,11 @@ fn levels(row: &Row, lift: &Lift<'_>, window: &Window, source: Source<'_>) -> Ve
         .map(|(fill, share)| {
             let at = [AtFill::of(lift, window, (share, 1.0), None)];
             let Source { down_force, most } = source;
-            let mut chosen = settle(down_force, best(down_force, &at, most), &at, most);
+            let band = likely_band(row, &window.shown, share);
+            let rough = best(down_force, &at, most, band);
+            let mut chosen = settle(down_force, rough, &at, most);
             if chosen.force < heaviest {
-                chosen = super::choose::judged(&at, heaviest);
+                chosen = judged(&at, heaviest);
             }
             heaviest = chosen.force;
             let per_row = Force::from_si(chosen.force);

