@@ -81,9 +81,6 @@ pub(super) struct Band {
 }
 
 impl Band {
-    /// No force is out of the question.
-    pub(super) const ANY: Self = Self { from: f64::NEG_INFINITY, to: f64::INFINITY };
-
     fn holds(self, force: f64) -> bool {
         (self.from - 1e-9..=self.to + 1e-9).contains(&force)
     }
@@ -120,14 +117,14 @@ pub(super) fn heaviest(source: &DownForce, most: f64) -> f64 {
 ///
 /// `most` caps the reach, for instance by what the frame can hold. Outside of `band` only where
 /// nothing within it can be set.
-pub(super) fn best(source: &DownForce, fills: &[AtFill], most: f64, band: Band) -> Chosen {
+pub(super) fn best(source: &DownForce, fills: &[AtFill], most: f64, band: Option<Band>) -> Chosen {
     let judge = |force: f64| judged(fills, force);
     match source {
         DownForce::WeightOnly => judge(0.0),
         DownForce::Spring { notches } => {
             let allowed = notches.iter().map(|n| n.force.si()).filter(|f| *f <= most + 1e-9);
             let lightest = notches.first().map_or(0.0, |n| n.force.si());
-            let likely = allowed.clone().filter(|f| band.holds(*f));
+            let likely = allowed.clone().filter(|f| band.is_none_or(|band| band.holds(*f)));
             lightest_of_best(likely.map(judge))
                 .or_else(|| lightest_of_best(allowed.map(judge)))
                 .unwrap_or_else(|| judge(lightest))
@@ -136,7 +133,12 @@ pub(super) fn best(source: &DownForce, fills: &[AtFill], most: f64, band: Band) 
             let (low, high) =
                 source.reach().map_or_else(|| open_reach(fills), |(a, b)| (a.si(), b.si()));
             let high = high.min(most).max(low);
-            let (from, to) = (low.max(band.from), high.min(band.to));
+            // From one that can be set to one that can be set: rounding must not leave the band.
+            let (from, to) = band.map_or((low, high), |band| {
+                let from = source.settable_not_below(Force::from_si(band.from)).si();
+                let to = source.settable_not_above(Force::from_si(band.to)).si();
+                (low.max(from), high.min(to))
+            });
             if from <= to {
                 best_between(from, to, &judge)
             } else {

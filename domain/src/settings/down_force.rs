@@ -172,7 +172,7 @@ fn choose(
         (Some(force), _) => judged(levels, force.si()),
         // Short of what is needed, less would only be worse: the tie rule does not apply.
         (None, Reach::TooLittle { .. }) => judged(levels, heaviest(down_force, most)),
-        (None, _) => best(down_force, levels, most, band),
+        (None, _) => best(down_force, levels, most, Some(band)),
     };
     settle(down_force, rough, levels, most)
 }

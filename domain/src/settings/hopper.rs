@@ -110,7 +110,7 @@ fn levels(row: &Row, lift: &Lift<'_>, window: &Window, source: Source<'_>) -> Ve
             let at = [AtFill::of(lift, window, (share, 1.0), None)];
             let Source { down_force, most } = source;
             let band = likely_band(row, &window.shown, share);
-            let rough = best(down_force, &at, most, band);
+            let rough = best(down_force, &at, most, Some(band));
             let mut chosen = settle(down_force, rough, &at, most);
             if chosen.force < heaviest {
                 chosen = judged(&at, heaviest);

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::choose::{AtFill, Band, best, fills};
+use super::choose::{AtFill, best, fills};
 use super::down_force::{DownForceAdvice, half_full};
 use super::need::{Lift, Part};
 use super::row::Row;
@@ -92,7 +92,7 @@ impl Narrowing {
 impl Unsure<'_> {
     /// The chance at the best setting that the source can make.
     fn best_chance(&self, levels: &[AtFill]) -> f64 {
-        best(self.source, levels, f64::INFINITY, Band::ANY).chance
+        best(self.source, levels, f64::INFINITY, None).chance
     }
 
     /// What measuring a part would gain; `None` where it is not worth a walk.
