@@ -157,7 +157,7 @@ fn begin<P: Permission>(request: &HttpRequest) -> Result<Begun, ApiError> {
     let Some(key) = app.keys.find(&kid, app.clock.now()) else {
         return Ok(Begun::UnknownKey(app, token));
     };
-    let claims = token::check(&token, &key, app.clock.now())?;
+    let claims = token::check(&token, &key, app.settings.public_url.as_str(), app.clock.now())?;
     allow_token::<P>(&claims)?;
     Ok(Begun::Known(app, claims))
 }
@@ -168,7 +168,7 @@ async fn check_with_new_keys(app: &AppState, token: &str) -> Result<Claims, ApiE
     let found = app.keys.look_for(&app.db, &kid, now).await.map_err(ApiError::internal)?;
     let key =
         found.ok_or_else(|| ApiError::unauthenticated("The access token is not one of ours."))?;
-    token::check(token, &key, now)
+    token::check(token, &key, app.settings.public_url.as_str(), now)
 }
 
 fn bearer(request: &HttpRequest) -> Result<String, ApiError> {

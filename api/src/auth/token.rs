@@ -11,8 +11,8 @@ use crate::app::AppState;
 use crate::entities::accounts;
 use crate::http::ApiError;
 
-/// Who issues our tokens.
-pub const ISSUER: &str = "dibble";
+/// What stands for the programs of people, who are no machine clients.
+const OWN_CLIENT: &str = "dibble";
 /// For whom they are.
 pub const AUDIENCE: &str = "dibble-api";
 /// The type in the header (RFC 9068, section 2.1).
@@ -96,12 +96,14 @@ pub fn issue(
 ) -> Result<String, ApiError> {
     let now = app.clock.now();
     let key = app.keys.signing(now).ok_or_else(|| ApiError::internal("there is no signing key"))?;
-    sign(&key, subject, granted, app.ids.next(), now, lifetime)
+    sign(&key, app.settings.public_url.as_str(), subject, granted, app.ids.next(), now, lifetime)
 }
 
-/// Signs a token that is good for `lifetime` from `now`.
+/// Signs a token that is good for `lifetime` from `now`. The issuer is the public address of the
+/// service, as the metadata of the token endpoint says (RFC 9068, section 4).
 pub fn sign(
     key: &Key,
+    issuer: &str,
     subject: Subject,
     granted: Granted,
     jti: Uuid,
@@ -113,10 +115,10 @@ pub fn sign(
     header.kid = Some(key.kid.clone());
     let Granted { scope, session, client } = granted;
     let claims = Claims {
-        iss: ISSUER.to_owned(),
+        iss: issuer.to_owned(),
         aud: AUDIENCE.to_owned(),
         sub: subject.account_id,
-        client_id: client.map_or_else(|| ISSUER.to_owned(), |client| client.to_string()),
+        client_id: client.map_or_else(|| OWN_CLIENT.to_owned(), |client| client.to_string()),
         scope,
         sid: session,
         exp: (now + lifetime).timestamp(),
@@ -149,9 +151,9 @@ pub fn kid_of(token: &str) -> Result<String, ApiError> {
 }
 
 /// Checks signature, issuer, audience and time.
-pub fn check(token: &str, key: &Key, now: DateTime<Utc>) -> Result<Claims, ApiError> {
+pub fn check(token: &str, key: &Key, issuer: &str, now: DateTime<Utc>) -> Result<Claims, ApiError> {
     let mut validation = Validation::new(Algorithm::EdDSA);
-    validation.set_issuer(&[ISSUER]);
+    validation.set_issuer(&[issuer]);
     validation.set_audience(&[AUDIENCE]);
     validation.set_required_spec_claims(&["exp", "nbf", "aud", "iss", "sub"]);
     // The library asks the computer's clock; we ask the application's, below.
@@ -181,6 +183,8 @@ mod tests {
     use jsonwebtoken::{Algorithm, EncodingKey, Header};
     use uuid::Uuid;
 
+    const ISSUER: &str = "https://dibble.example.org";
+
     fn key(seed: u8) -> Key {
         let pair = SigningKey::from_bytes(&[seed; 32]);
         Key::of(&format!("k{seed}"), &pair, noon(), None).expect("a key")
@@ -197,7 +201,7 @@ mod tests {
             role: Role::Advisor,
         };
         let granted = Granted::default();
-        sign(key, subject, granted, Uuid::from_u128(3), noon(), TimeDelta::hours(1))
+        sign(key, ISSUER, subject, granted, Uuid::from_u128(3), noon(), TimeDelta::hours(1))
             .expect("signed")
     }
 
@@ -206,9 +210,9 @@ mod tests {
         let key = key(7);
         let token = token(&key);
         assert_eq!(kid_of(&token).expect("ours"), "k7");
-        let claims = check(&token, &key, noon()).expect("good");
+        let claims = check(&token, &key, ISSUER, noon()).expect("good");
         assert_eq!((claims.sub, claims.role), (Uuid::from_u128(1), Role::Advisor));
-        let at = |seconds| check(&token, &key, noon() + TimeDelta::seconds(seconds));
+        let at = |seconds| check(&token, &key, ISSUER, noon() + TimeDelta::seconds(seconds));
         assert!(at(3629).is_ok());
         assert!(at(3630).is_err());
         assert!(at(-30).is_ok());
@@ -219,10 +223,10 @@ mod tests {
     fn another_key_a_changed_byte_or_another_type_is_refused() {
         let (ours, other) = (key(7), key(8));
         let token = token(&ours);
-        assert!(check(&token, &other, noon()).is_err());
+        assert!(check(&token, &other, ISSUER, noon()).is_err());
         let mut parts: Vec<String> = token.split('.').map(str::to_owned).collect();
         parts[1] = parts[1].replacen('e', "f", 1);
-        assert!(check(&parts.join("."), &ours, noon()).is_err());
+        assert!(check(&parts.join("."), &ours, ISSUER, noon()).is_err());
         assert!(kid_of("a.b.c").is_err());
         assert!(kid_of(&"x".repeat(5000)).is_err());
     }
@@ -230,7 +234,7 @@ mod tests {
     #[test]
     fn a_header_of_another_form_is_refused_before_any_key_is_looked_up() {
         let ours = key(7);
-        let claims = check(&token(&ours), &ours, noon()).expect("good");
+        let claims = check(&token(&ours), &ours, ISSUER, noon()).expect("good");
         let mut plain = Header::new(Algorithm::EdDSA);
         plain.kid = Some("k7".to_owned());
         let id_token = jsonwebtoken::encode(&plain, &claims, &ours.signing).expect("signed");
@@ -246,7 +250,7 @@ mod tests {
     #[test]
     fn a_token_for_someone_else_is_refused() {
         let ours = key(7);
-        let good = check(&token(&ours), &ours, noon()).expect("good");
+        let good = check(&token(&ours), &ours, ISSUER, noon()).expect("good");
         let mut header = Header::new(Algorithm::EdDSA);
         header.typ = Some("at+jwt".to_owned());
         for wrong in [
@@ -254,7 +258,7 @@ mod tests {
             Claims { iss: "someone".to_owned(), ..good },
         ] {
             let token = jsonwebtoken::encode(&header, &wrong, &ours.signing).expect("signed");
-            assert!(check(&token, &ours, noon()).is_err());
+            assert!(check(&token, &ours, ISSUER, noon()).is_err());
         }
     }
 }

@@ -8,6 +8,11 @@ use std::str::FromStr;
 pub struct PublicUrl(String);
 
 impl PublicUrl {
+    /// The address itself.
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+
     /// The address of a path that begins with a slash.
     pub fn of(&self, path: &str) -> String {
         format!("{}{path}", self.0)

@@ -52,7 +52,9 @@ async fn signed_elsewhere(app: &TestApp, running: &Running) -> String {
     let key = state.keys.signing(now).expect("a key");
     let subject = Subject::of(lead.expect("the lead"));
     let lifetime = TimeDelta::minutes(15);
-    token::sign(&key, subject, Granted::default(), state.ids.next(), now, lifetime).expect("signed")
+    let issuer = state.settings.public_url.as_str();
+    token::sign(&key, issuer, subject, Granted::default(), state.ids.next(), now, lifetime)
+        .expect("signed")
 }
 
 /// As somebody does who knows nothing of us but the address of the set.

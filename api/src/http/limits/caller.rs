@@ -56,7 +56,8 @@ fn account(headers: &HeaderMap, app: &AppState) -> Option<Uuid> {
 fn ours(token: &str, app: &AppState) -> Option<Uuid> {
     let now = app.clock.now();
     let key = app.keys.find(&token::kid_of(token).ok()?, now)?;
-    token::check(token, &key, now).ok().map(|claims| claims.sub)
+    let issuer = app.settings.public_url.as_str();
+    token::check(token, &key, issuer, now).ok().map(|claims| claims.sub)
 }
 
 /// A fixed number of slots for all networks there are, so that a flood of them finds an end. Which

@@ -202,6 +202,9 @@ async fn the_metadata_leads_to_the_token_endpoint() {
     let path = "/.well-known/oauth-authorization-server";
     let body = app.nobody.get(path).await.assert_status(200).json();
     assert_eq!(body["issuer"], "https://dibble.example.org");
+    let token = app.lead.token.as_deref().expect("a token");
+    assert_eq!(claims(token)["iss"], body["issuer"], "who checks tokens goes by the metadata");
+    app.lead.get("/v1/accounts/me").await.assert_status(200);
     assert_eq!(body["token_endpoint"], "https://dibble.example.org/oauth/token");
     assert_eq!(body["jwks_uri"], "https://dibble.example.org/.well-known/jwks.json");
     assert_eq!(body["grant_types_supported"], json!(["client_credentials"]));

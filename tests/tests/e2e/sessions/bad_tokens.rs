@@ -29,7 +29,8 @@ async fn good(app: &TestApp) -> Good {
     let token = session["access_token"].as_str().expect("a token").to_owned();
     let now = app.state().clock.now();
     let key = app.state().keys.signing(now).expect("a key");
-    let claims = token::check(&token, &key, now).expect("claims");
+    let issuer = app.state().settings.public_url.as_str();
+    let claims = token::check(&token, &key, issuer, now).expect("claims");
     let header = jsonwebtoken::decode_header(&token).expect("a header");
     Good { token, header, claims, signing: key.signing, public: key.public }
 }
