@@ -95,7 +95,7 @@ impl Keys {
 
     /// The key of a name that [`Keys::find`] does not know: another process may have made it after
     /// this one read the keys. However many such names come, the database is asked but once in
-    /// [`look::PAUSE`], and not again for a name that was not there.
+    /// ten seconds, and not again for a name that was not there.
     pub async fn look_for(
         &self,
         db: &DatabaseConnection,
