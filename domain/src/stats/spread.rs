@@ -1,9 +1,10 @@
 //! An uncertain number, carried by its first three moments.
 //!
-//! Most coefficients are triangular (low, likely, high); those that multiply a force spread by ratios. Sums and products of independent terms have
-//! exact moments; tail areas and quantiles come from a Pearson III curve with the same mean,
-//! spread and skew, by the Wilson-Hilferty cube (Kite 1977, Frequency and Risk Analyses in
-//! Hydrology; the form is checked against simulation in the tests).
+//! Most coefficients are triangular (low, likely, high); those of the resistance of soil are
+//! uncertain by ratios. Sums and products of independent terms have exact moments; tail areas and
+//! quantiles come from a Pearson III curve with the same mean, spread and skew, by the
+//! Wilson-Hilferty cube (Kite 1977, Frequency and Risk Analyses in Hydrology; the form is checked
+//! against simulation in the tests).
 
 use super::normal::{phi, phi_inverse};
 
