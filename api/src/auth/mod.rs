@@ -20,5 +20,7 @@ pub mod throttle;
 pub mod token;
 
 pub use caller::Caller;
-pub use permission::{CanAcknowledge, CanAdvise, CanAudit, CanDig, CanKeep, CanManage, CanRead};
+pub use permission::{
+    CanAcknowledge, CanAdvise, CanAudit, CanDig, CanKeep, CanManage, CanRead, CanReport,
+};
 pub use scope::{Scope, Sees};

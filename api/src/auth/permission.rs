@@ -68,6 +68,8 @@ permissions! {
         "Report conditions, recommend, decide on adjustments, set the practice's own figures, give growers access.";
     CanDig, "dig", Lead | Advisor | Grower,
         "Send a dig check.";
+    CanReport, "report", Lead | Advisor | Grower | RecordsSystem,
+        "Report what was done and found: plantings, temperatures, stands, inspections, plots of a trial.";
     CanAcknowledge, "acknowledge", Lead | Advisor | Grower,
         "Confirm that a recommendation was seen.";
     CanManage, "manage", Lead,
@@ -98,8 +100,8 @@ mod tests {
             PERMISSIONS.iter().filter(|row| row.roles.contains(&role)).map(|row| row.name).collect()
         };
         assert_eq!(of(Role::ReadOnly), BTreeSet::from(["read"]));
-        assert_eq!(of(Role::RecordsSystem), BTreeSet::from(["read", "keep"]));
-        assert_eq!(of(Role::Grower), BTreeSet::from(["read", "dig", "acknowledge"]));
+        assert_eq!(of(Role::RecordsSystem), BTreeSet::from(["read", "keep", "report"]));
+        assert_eq!(of(Role::Grower), BTreeSet::from(["read", "dig", "report", "acknowledge"]));
         assert!(!of(Role::Advisor).contains("manage") && !of(Role::Advisor).contains("audit"));
     }
 
