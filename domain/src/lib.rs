@@ -12,9 +12,11 @@ pub mod learning;
 pub mod planter;
 pub mod provenance;
 pub mod quantity;
+pub mod season;
 pub mod settings;
 pub mod stand;
 pub mod stats;
+pub mod trial;
 
 // The planters and fields of the tests name the crate as everybody else does.
 #[cfg(test)]

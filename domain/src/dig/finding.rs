@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use crate::provenance::{Mark, Text};
 
 /// What may be wrong.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Cause {
     /// The soil is too wet to plant.

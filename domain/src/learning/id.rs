@@ -3,11 +3,11 @@
 
 use serde::{Deserialize, Deserializer, Serializer, de::Error};
 
-pub(super) fn serialize<S: Serializer>(id: &u128, to: S) -> Result<S::Ok, S::Error> {
+pub(crate) fn serialize<S: Serializer>(id: &u128, to: S) -> Result<S::Ok, S::Error> {
     to.collect_str(&format_args!("{id:032x}"))
 }
 
-pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<u128, D::Error> {
+pub(crate) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<u128, D::Error> {
     u128::from_str_radix(&String::deserialize(from)?, 16).map_err(D::Error::custom)
 }
 

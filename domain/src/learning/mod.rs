@@ -19,7 +19,7 @@ mod event;
 mod felt;
 mod from_dig;
 mod grid;
-mod id;
+pub(crate) mod id;
 mod learned;
 mod lessons;
 mod likelihood;

@@ -7,7 +7,9 @@ mod depth_lever;
 mod down_force;
 mod frame;
 mod ground_drive;
+pub mod inspection;
 mod make_up;
+mod rows_said;
 mod wear;
 
 pub use attachment::{Cleaner, ClosingPair, Coulter, CoulterMount};
@@ -20,4 +22,5 @@ pub use down_force::{DownForce, Notch, Setting};
 pub use frame::{FrameSection, FrameVerdict, RowOnFrame, SectionLoad, frame_check};
 pub use ground_drive::{DriveCheck, DriveVerdict, GroundDrive, drive_check};
 pub use make_up::{Arms, Hopper, OpenerDisc, Planter, RowUnit};
+pub use rows_said::rows_said;
 pub use wear::{DiscVerdict, disc_wear, real_depth};

@@ -154,6 +154,18 @@ pub const WISCONSIN_ADJUST: Source =
     "University of Wisconsin Extension. In-field planter adjustments, n.d.";
 /// Pre-season checklist, Penn State.
 pub const PENN_CHECKLIST: Source = "Penn State Extension, as reported in the farm press, n.d. Checklist helps get corn planter ready for new season";
+/// Disc wear by tape measure.
+pub const PURDUE_TAPE: Source = "Purdue University, as reported in the farm press, n.d. Take tape measure to planter opener disks";
+/// Wear, Penn State.
+pub const PENN_WEAR: Source =
+    "Penn State Extension. No-till planters part 5: checking for wear, n.d.";
+/// Openers and gauge wheels, Penn State.
+pub const PENN_OPENERS: Source = "Penn State Extension. No-till planters part 3: opening discs, gauge wheels, critical wear areas, n.d.";
+/// Planter check, Missouri.
+pub const MISSOURI_CHECK: Source =
+    "University of Missouri, as reported in the farm press, 2021. Planter check and preparation";
+/// In-field checklist of a farmers' association.
+pub const PENNSYLVANIA_ALLIANCE: Source = "Pennsylvania No-Till Alliance (farmers' association). No-till tips, in-field planter checklist, as reported in the farm press, n.d.";
 /// Degree days.
 pub const DEGREE_DAYS: Source = "method 86/50: Purdue University, Heat unit concepts; Ohio State University Extension AGF-101 (2023); University of Nebraska (2015)";
 /// Safe work on a planter.
@@ -351,3 +363,52 @@ pub const SEED_TRADE: Source = "trade practice (from memory, source to confirm)"
 /// Seeding rate of soybean planted green.
 pub const GREEN_SOYBEAN: Source =
     "several extension bulletins on planting green (from memory, source to confirm)";
+/// Strips on farms: blocks, length, chance.
+pub const WUEST_1994: Source = "Wuest et al. 1994. On-farm test design. PNW STEEP; adapted in a Canadian on-farm trial guide, 2021";
+/// How much plots differ where nothing was tried.
+pub const UNIFORMITY_TRIALS: Source = "calculated from uniformity trials: corn, Jones, Harbur, Moore 2021, Agronomy 11(6):1254 (12 x 12 plots, Iowa 2016; pairs of neighbouring columns 3.0 %, all plots 6.6 %) and Bryan 1933, Iowa State College (8-hill plots, up to 17.2 %); soybean, Odland, Garber 1928, Agronomy Journal 20:93-108 (55 rows of 28 plats)";
+/// Why one strip beside another is no trial.
+pub const MICHIGAN_TRIALS: Source =
+    "Michigan State University Extension. On-farm trial design, n.d.";
+/// Weighing plots.
+pub const CANOLA_STRIPS: Source = "Canola Council of Canada. Check-strip note, n.d.";
+/// Water in grain as it is sold.
+pub const MARKET_MOISTURE: Source =
+    "moisture at which grain is sold in the United States (from memory, source to confirm)";
+/// Late plants in corn.
+pub const NAFZIGER_1991: Source =
+    "Nafziger et al. 1991, in a University of Illinois note, 2014. Uneven emergence";
+/// Late plants in corn, another source.
+pub const ONTARIO_UNEVEN: Source =
+    "Ontario Agronomy Guide, as reported in the farm press, n.d. Uneven emergence";
+/// When planting again for unevenness pays.
+pub const OHIO_UNEVEN: Source = "Ohio State University Extension AGF-122. Uneven emergence in corn";
+/// Gaps in rows of corn.
+pub const IOWA_GAPS: Source =
+    "Iowa State University Extension, ICM, 29 April 1994; East-Central Iowa crop page, 2006";
+/// Gaps in rows of soybean.
+pub const IOWA_SOY_GAPS: Source = "Iowa State University Extension, ICM, 24 May 1999";
+/// How many counts a field takes, and when.
+pub const NORTH_CAROLINA_COUNTS: Source =
+    "North Carolina State University. Corn stand counts, n.d.";
+/// How many counts of a thousandth of an acre.
+pub const TENNESSEE_COUNTS: Source = "University of Tennessee 2011. Stand counts";
+/// Keep or replant, a worked example and the tenth that a replanted field loses.
+pub const NEBRASKA_STANDS: Source = "University of Nebraska, 22 May 2009. Evaluating corn stands";
+/// Days from planting to emergence.
+pub const ILLINOIS_DAYS_UP: Source =
+    "University of Illinois, Pest Bulletin, May 2003. Days to emergence";
+/// Degree days to emergence by date of planting.
+pub const WISCONSIN_BY_DATE: Source = "University of Wisconsin, repeated by Nebraska: corrections by date (from memory, source to confirm)";
+/// Thin stands of soybean: when to replant.
+pub const VIRGINIA_SOY_STAND: Source = "Virginia Tech. Soybean stand evaluation, n.d.";
+/// Thin stands of soybean.
+pub const ILLINOIS_THIN_SOY: Source = "University of Illinois, Bulletin 11, 5 June 2009";
+/// Thin stands of soybean.
+pub const MISSOURI_THIN_SOY: Source = "University of Missouri, citing Gaspar and Conley 2015";
+/// Thin stands of soybean.
+pub const MICHIGAN_THIN_SOY: Source =
+    "Michigan State University, soybean population trials 2015-18";
+/// Stand of soybean at harvest.
+pub const SOY_CHECKOFF_STAND: Source =
+    "soybean check-off programme page on stands (Iowa work), n.d.";

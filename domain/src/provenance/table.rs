@@ -170,6 +170,10 @@ coefficients! {
         [3.0, 3.0, 3.0], "[in_i]", Read, PENN_SIDEWALL, digs: false;
     disc_wear_limit, "w_max", "Loss of opener diameter at which discs are replaced when the manual gives no limit",
         [0.5, 0.5, 1.0], "[in_i]", Read, IOWA_CHECKLIST, digs: false, within: [0.1, 1.5];
+    wear_reading, "s_w", "How far a reading of wear in the shed scatters about the truth: standard deviation of a tape or ruler on a worn part",
+        [0.4, 0.8, 1.6], "mm", Assumption, ASSUMPTION, digs: false;
+    wear_watched, "q_w", "Share of the wear that a part may have that must be left, or it is watched",
+        [0.1, 0.25, 0.5], "1", Proposal, OWN_CHOICE, digs: false, within: [0.0, 0.9];
     field_efficiency, "e", "Field efficiency of a planter that needs tending",
         [0.5, 0.6, 0.8], "1", Read, IOWA_EFFICIENCY, digs: false, within: [0.2, 1.0];
     field_survival_corn, "s_corn", "Share of corn seed sown that becomes plants, early planting (seed about 10 % above the stand wanted)",
@@ -604,4 +608,18 @@ coefficients! {
         [0.05, 0.15, 0.3], "1", Proposal, OWN_CHOICE, digs: false;
     change_worth, "dp", "Gain in the chance of being in the window for which a change of down force is worth a stop",
         [0.0, 0.01, 0.05], "1", Proposal, OWN_CHOICE, digs: false;
+    trial_blocks, "r", "Blocks of a trial: how often each treatment is repeated",
+        [2.0, 4.0, 6.0], "1", Read, WUEST_1994, digs: false, within: [2.0, 12.0];
+    trial_strip_least, "l_min", "Length of a trial strip that can do",
+        [250.0, 300.0, 750.0], "[ft_i]", Read, WUEST_1994, digs: false;
+    trial_strip_better, "l", "Length of a trial strip from which on it is better",
+        [300.0, 750.0, 1000.0], "[ft_i]", Read, WUEST_1994, digs: false;
+    trial_scatter_corn, "CV_corn", "Scatter of corn yield from plot to plot where nothing was tried: neighbouring strips, single plots, small plots of the 1930s",
+        [3.0, 6.6, 17.2], "%", Derived, UNIFORMITY_TRIALS, digs: false;
+    trial_scatter_soybean, "CV_soy", "Scatter of soybean yield from plot to plot where nothing was tried: neighbouring rows over their whole length, all rows, single plats",
+        [4.0, 6.8, 14.0], "%", Derived, UNIFORMITY_TRIALS, digs: false;
+    market_moisture_corn, "m_corn", "Water in corn as it is sold, by wet weight",
+        [0.14, 0.155, 0.16], "1", FromMemory, MARKET_MOISTURE, digs: false, within: [0.05, 0.3];
+    market_moisture_soybean, "m_soy", "Water in soybean as it is sold, by wet weight",
+        [0.12, 0.13, 0.14], "1", FromMemory, MARKET_MOISTURE, digs: false, within: [0.05, 0.3];
 }

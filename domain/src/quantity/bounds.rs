@@ -71,6 +71,10 @@ bounds! {
     WORKING_WIDTH "working_width": Length = 1.0 to 150.0, "[ft_i]", "m", "no planter is wider than 150 ft";
     /// A stretch of row that was counted or measured.
     ROW_LENGTH "row_length": Length = 0.5 to 2000.0, "[ft_i]", "m", "a count needs some row, and a walk ends somewhere";
+    /// A stretch of row without plants.
+    ROW_GAP "row_gap": Length = 0.0 to 2000.0, "[ft_i]", "m", "a gap is no shorter than nothing and no longer than the row that was counted";
+    /// Where a plant stands along a tape.
+    TAPE_POSITION "tape_position": Length = 0.0 to 2400.0, "[in_i]", "m", "a tape along a row starts at 0, and nobody lays out more than 200 ft";
     /// Inside diameter of a hoop for counting plants.
     HOOP_DIAMETER "hoop_diameter": Length = 6.0 to 120.0, "[in_i]", "cm", "counting hoops are 18 to 36 in, and one of 10 ft is the largest that is thrown";
     /// Standard deviation of seed depths, within a row or from row to row.
@@ -79,6 +83,22 @@ bounds! {
     DEPTH_TOLERANCE "depth_tolerance": Length = 0.05 to 2.0, "[in_i]", "mm", "a ruler reads no finer than this, and more than 2 in tolerates everything";
     /// Diameter of a disc.
     DISC_DIAMETER "disc_diameter": Length = 8.0 to 30.0, "[in_i]", "mm", "opener discs are 13 to 16 in new, coulters up to 25 in";
+    /// Thickness of the blade of an opener disc.
+    BLADE_THICKNESS "blade_thickness": Length = 0.08 to 0.3, "[in_i]", "mm", "opener blades are 3 to 4 mm thick when new";
+    /// Stretch along which two opener discs touch.
+    CONTACT_LENGTH "contact_length": Length = 0.0 to 8.0, "[in_i]", "mm", "discs touch along a few inches, and not at all when they are worn";
+    /// Play of an arm at its end.
+    ARM_PLAY "arm_play": Length = 0.0 to 8.0, "[in_i]", "mm", "a row unit with more than 8 in of play has come off";
+    /// Height of the bottom of the toolbar over the ground.
+    TOOLBAR_HEIGHT "toolbar_height": Length = 8.0 to 50.0, "[in_i]", "cm", "toolbars run around 20 in over the ground";
+    /// Diameter of a closing wheel.
+    CLOSING_WHEEL_DIAMETER "closing_wheel_diameter": Length = 4.0 to 24.0, "[in_i]", "mm", "closing wheels are around a foot across";
+    /// Gap between two closing wheels at the bottom.
+    CLOSING_GAP "closing_gap": Length = 0.0 to 8.0, "[in_i]", "mm", "wheels further apart than 8 in do not close a furrow";
+    /// Area that a planter has planted, or is still to plant; also what its counter shows.
+    PLANTED_AREA "planted_area": Area = 0.0 to 1_000_000.0, "[acr_us]", "har", "a planter does some thousand acres a season, and its counter runs for years";
+    /// Wear of a part over an area.
+    WEAR_OVER_AREA "wear_over_area": Length = -8.0 to 8.0, "[in_i]", "mm", "a part that loses more than 8 in is gone";
     /// Height of the coulter's edge above the opener's.
     COULTER_ABOVE_OPENER "coulter_above_opener": Length = -1.0 to 3.0, "[in_i]", "mm", "a coulter more than 3 in above the opener does not cut";
     /// Length of a parallel arm.
@@ -179,4 +199,14 @@ bounds! {
     SOIL_PH "soil_ph": Acidity = 3.0 to 11.0, "[pH]", "[pH]", "farmed soils lie between about 4 and 9";
     /// Water for plants in a layer of soil: held or missing.
     LAYER_WATER "layer_water": Length = 0.0 to 15.0, "[in_i]", "mm", "five feet of the best soil hold about 12 in for plants";
+    /// Length of a strip of a trial.
+    STRIP_LENGTH "strip_length": Length = 20.0 to 10_000.0, "[ft_i]", "m", "a strip is longer than a garden bed and shorter than two miles";
+    /// Width that a harvester took from a plot.
+    HARVESTED_WIDTH "harvested_width": Length = 1.0 to 300.0, "[ft_i]", "m", "at least one row was harvested, and a plot is no field";
+    /// Grain from one plot, as it came.
+    PLOT_WEIGHT "plot_weight": Mass = 0.1 to 300_000.0, "[lb_av]", "kg", "less can't be weighed in a wagon, and no plot fills five trucks";
+    /// Water in harvested grain, by wet weight.
+    GRAIN_MOISTURE "grain_moisture": Ratio = 3.0 to 50.0, "%", "%", "grain that is threshed holds between 3 and 50 % of water";
+    /// Yield of grain.
+    GRAIN_YIELD "grain_yield": ArealMassDensity = 0.0 to 45_000.0, "[lb_av]/[acr_us]", "t/har", "the highest yields ever weighed stay below 45,000 lb/ac";
 }

@@ -8,6 +8,8 @@ use crate::quantity::{Measured, Temperature};
 /// Limits of the method in °F.
 const LEAST: f64 = 50.0;
 const MOST: f64 = 86.0;
+/// Most that a day can bring, °F.
+pub(super) const MOST_A_DAY: f64 = MOST - LEAST;
 
 /// Highest and lowest air temperature of a day.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,6 +30,16 @@ impl Day {
     /// When the low is above the high.
     pub fn new(high: Temperature, low: Temperature) -> Result<Self, LowAboveHigh> {
         if low.si() <= high.si() + 1e-9 { Ok(Self { high, low }) } else { Err(LowAboveHigh) }
+    }
+
+    /// The highest temperature.
+    pub fn high(&self) -> Temperature {
+        self.high
+    }
+
+    /// The lowest temperature.
+    pub fn low(&self) -> Temperature {
+        self.low
     }
 
     /// Degree days in °F: (min(max(high, 50), 86) + min(max(low, 50), 86)) / 2 - 50.

@@ -1,5 +1,6 @@
 //! How many degree days a crop takes to emerge.
 
+use serde::{Deserialize, Serialize};
 use uom::si::length::inch;
 
 use crate::conditions::{Conditions, Crop, Moisture, TextureGroup, mat_fraction};
@@ -7,7 +8,7 @@ use crate::provenance::{Coefficients, Input, Mark, Reason, Step, sources};
 use crate::quantity::Length;
 
 /// Degree days (°F, base 50 °F, air) from planting to emergence, with their range.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Emergence {
     /// Fewest that are likely.
     pub low: f64,

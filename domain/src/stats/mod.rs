@@ -1,19 +1,28 @@
-//! Statistics, thin over `statrs`: what a dig and a range need.
+//! Statistics, thin over `statrs`: what a dig, a range and a trial need.
 
 mod apart;
 mod by_group;
 mod chi_square;
 mod component_limits;
 mod count;
+mod dunnett;
+mod equal_scatter;
 mod fisher_exact;
 mod fisher_snedecor;
+mod grubbs;
+mod least_squares;
 mod multiple;
+mod noncentral_t;
 mod normal;
 mod one_way;
+mod paired;
+mod quadrature;
 mod range;
 mod sample;
+mod shapiro_wilk;
 mod spread;
 mod student;
+mod studentized_range;
 mod wilson;
 
 pub use apart::{Difference, Usual, apart};
@@ -21,13 +30,21 @@ pub use by_group::{Pooled, figure_limits, mean_limits};
 pub use chi_square::{chi_square_below, sd_limits};
 pub use component_limits::ComponentLimits;
 pub use count::count;
+pub use dunnett::Dunnett;
+pub use equal_scatter::{Tested, bartlett, brown_forsythe, cochran, cochran_critical};
 pub use fisher_exact::fisher_exact;
 pub use fisher_snedecor::{f_point, f_tail};
-pub use multiple::holm;
+pub use grubbs::{Farthest, grubbs, grubbs_critical};
+pub use least_squares::LeastSquares;
+pub use multiple::{benjamini_hochberg, holm};
+pub use noncentral_t::{effect_for_power, noncentral_t_above, t_power};
 pub use normal::{phi, phi_inverse};
 pub use one_way::{Components, OneWay};
+pub use paired::{SignFlip, SignedRank, sign_flip, signed_rank};
 pub use range::Range;
 pub use sample::{mean, sd, squares};
+pub use shapiro_wilk::shapiro_wilk;
 pub use spread::{Curve, Spread};
 pub use student::{t_critical, t_p_value, units_needed, units_needed_by};
+pub use studentized_range::{studentized_critical, studentized_tail};
 pub use wilson::wilson;

@@ -22,6 +22,7 @@ mod published;
 mod row;
 mod seed;
 mod statistics;
+mod trials;
 mod yields;
 
 use answer::{Answer, agrees};
@@ -80,10 +81,22 @@ fn ask(row: &Row) -> Option<Answer> {
         "salt_limit" => furrow::salt,
         "seed_placed_fertilizer" => furrow::seed_placed_material,
         "binomial_limits" => statistics::binomial_limits,
-        "multiple_testing" => statistics::multiple_testing,
+        "multiple_testing" => trials::many_tests,
         "critical_values" => statistics::critical_values,
         "sample_size" => statistics::sample_size,
-        "one_way_anova" | "variance_components" | "spread_tests" => statistics::one_way,
+        "one_way_anova" | "variance_components" => statistics::one_way,
+        "spread_tests" => trials::spread,
+        "paired_comparison" => trials::paired,
+        "permutation_test" => trials::permutation,
+        "signed_rank_test" => trials::ranks,
+        "tukey_kramer" => trials::all_pairs,
+        "dunnett" => trials::dunnett,
+        "grubbs" => trials::grubbs_test,
+        "power_of_test" => trials::power,
+        "randomized_blocks" => trials::blocks,
+        "blocks_with_subsamples" => trials::sampled_blocks,
+        "split_plot" | "split_plot_with_subsamples" => trials::split,
+        "uniformity_cv" => trials::uniformity,
         _ => return None,
     };
     Some(handler(row))

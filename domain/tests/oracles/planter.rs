@@ -1,5 +1,6 @@
 //! Rows about the planter: forces, frame, cylinder, wear, capacity, power.
 
+use domain::planter::inspection::BladeClass;
 use domain::planter::{
     Cylinder, DiscVerdict, DownForce, FrameSection, Notch, OpenerDisc, RowOnFrame, Side, disc_wear,
     frame_check, real_depth,
@@ -56,6 +57,10 @@ pub(crate) fn opener_wear(row: &Row) -> Answer {
         let depth = real_depth(q(row.num("lever_depth_in"), "[in_i]"), &worn);
         return Answer::one("furrow_depth_in", depth.si() / 0.0254);
     }
+    let blades = row.nums("blade_mm");
+    if !blades.is_empty() {
+        return contact_of(&blades);
+    }
     let usual = q(Coefficients::STANDARD.disc_wear_limit.value, "[in_i]");
     let verdict = |now: &f64| {
         let judged =
@@ -68,6 +73,18 @@ pub(crate) fn opener_wear(row: &Row) -> Answer {
     };
     let mut answer = Answer::default();
     answer.values.push(("verdict", row.nums("measured_in").iter().map(verdict).collect()));
+    answer
+}
+
+/// The contact length that each thickness of blade asks for, as the source prints it.
+fn contact_of(blades: &[f64]) -> Answer {
+    let mut answer = Answer::default();
+    let range = |mm: &f64| {
+        let class = BladeClass::of(q(*mm, "mm")).unwrap();
+        let (least, most) = (class.least, class.most);
+        Got::Word(if least < most { format!("{least}-{most}") } else { least.to_string() })
+    };
+    answer.values.push(("card_gap_in", blades.iter().map(range).collect()));
     answer
 }
 

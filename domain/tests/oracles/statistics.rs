@@ -1,12 +1,13 @@
 //! Rows about statistics: intervals, critical values, variance in groups.
 
 use domain::stats::{
-    ComponentLimits, OneWay, holm, mean, phi_inverse, sd, t_critical, units_needed, wilson,
+    ComponentLimits, OneWay, mean, phi_inverse, sd, t_critical, units_needed, wilson,
 };
 
 use crate::answer::Answer;
 use crate::data::Table;
 use crate::row::Row;
+use crate::trials;
 
 pub(crate) fn binomial_limits(row: &Row) -> Answer {
     assert_eq!(row.text("method"), Some("Wilson"));
@@ -14,13 +15,10 @@ pub(crate) fn binomial_limits(row: &Row) -> Answer {
     Answer::one("low", low).and("high", high)
 }
 
-pub(crate) fn multiple_testing(row: &Row) -> Answer {
-    assert_eq!(row.text("method"), Some("Holm"));
-    let adjusted = holm(&row.nums("p"));
-    Answer::list("adjusted_first_ten", adjusted.into_iter().take(10))
-}
-
 pub(crate) fn critical_values(row: &Row) -> Answer {
+    if let Some(answer) = trials::critical(row) {
+        return answer;
+    }
     let Some(file) = row.file() else {
         let alpha = row.num("alpha");
         let rows = row.nums("rows").into_iter();
@@ -54,7 +52,7 @@ pub(crate) fn sample_size(row: &Row) -> Answer {
     answer
 }
 
-fn groups(row: &Row) -> Vec<Vec<f64>> {
+pub(crate) fn groups(row: &Row) -> Vec<Vec<f64>> {
     let name = row.file().unwrap();
     let table = Table::read(name);
     let (by, of) = match name {
@@ -64,9 +62,10 @@ fn groups(row: &Row) -> Vec<Vec<f64>> {
         "trial_batches_1.csv" | "trial_batches_2.csv" => ("batch", "yield"),
         "trial_six_targets_four_judges.csv" => ("target", "rating"),
         "trial_plant_growth.csv" => ("group", "weight"),
-        "trial_handbook_levels.csv" | "trial_five_sites.csv" | "trial_spread_three_lots.csv" => {
-            ("group", "value")
-        }
+        "trial_handbook_levels.csv"
+        | "trial_five_sites.csv"
+        | "trial_spread_three_lots.csv"
+        | "trial_three_groups.csv" => ("group", "value"),
         "trial_soybean_rows_uniformity.csv" | "trial_corn_grid_uniformity.csv" => {
             ("column", "yield_bu_per_acre")
         }
@@ -104,7 +103,7 @@ pub(crate) fn one_way(row: &Row) -> Answer {
     let (between, within) = (table.between_ms().unwrap(), table.within_ms().unwrap());
     let r2 = table.between_ss / (table.between_ss + table.within_ss);
     let alike = ComponentLimits::of(&groups, 0.95).unwrap().intraclass.unwrap();
-    Answer::one("ssb", table.between_ss)
+    let answer = Answer::one("ssb", table.between_ss)
         .and("ss_treatment", table.between_ss)
         .and("df_b", table.between_df())
         .and("msb", between)
@@ -133,5 +132,10 @@ pub(crate) fn one_way(row: &Row) -> Answer {
         .and("cv_pct", 100.0 * sd(&all).unwrap() / table.grand_mean)
         .and_list("means", groups.iter().map(|g| mean(g).unwrap()))
         .and_list("variance", groups.iter().map(|g| sd(g).unwrap().powi(2)))
-        .and("lsd_05", least_difference(&table, &groups))
+        .and("lsd_05", least_difference(&table, &groups));
+    if row.topic == "one_way_anova" {
+        trials::with_all_pairs(answer, &groups, table.f().unwrap())
+    } else {
+        answer
+    }
 }

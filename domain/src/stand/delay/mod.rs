@@ -90,6 +90,18 @@ pub fn loss_of_delay(
     })
 }
 
+/// Loss when all the ground is planted on a later day instead of an earlier one.
+pub fn loss_between(
+    crop: Crop,
+    (earlier, later): (NaiveDate, NaiveDate),
+    expected_yield: Option<f64>,
+) -> Loss {
+    let (from, to) = (days_after_april(earlier), days_after_april(later));
+    gather(crop, expected_yield, |points| {
+        Some(Curve::loss(points, to)? - Curve::loss(points, from)?)
+    })
+}
+
 fn gather(
     crop: Crop,
     expected_yield: Option<f64>,
