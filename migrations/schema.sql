@@ -75,7 +75,81 @@ CREATE INDEX "ix_adjustments_next_recommendation_id" ON "adjustments" ("practice
 
 CREATE INDEX "ix_adjustments_recommendation_id" ON "adjustments" ("practice_id", "recommendation_id");
 
+CREATE INDEX "ix_adjustments_season" ON "adjustments" ("practice_id", "dig_check_id", "status", "created_at", "decided_at");
+
+CREATE INDEX "ix_adjustments_status_recommendation_id" ON "adjustments" ("practice_id", "status", "recommendation_id");
+
 CREATE INDEX "ix_adjustments_updated_at_id" ON "adjustments" ("practice_id", "updated_at", "id");
+
+CREATE TABLE "air_temperatures" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "farm_id" uuid_text NOT NULL,
+    "day" date_text NOT NULL,
+    "kind" text NOT NULL CHECK ("kind" IN ('measured', 'expected')),
+    "station" text NOT NULL,
+    "high_k" double NOT NULL,
+    "low_k" double NOT NULL,
+    "entered" jsonb_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_air_temperatures" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "farm_id") REFERENCES "farms" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_air_temperatures_created_by" ON "air_temperatures" ("practice_id", "created_by");
+
+CREATE INDEX "ix_air_temperatures_updated_at_id" ON "air_temperatures" ("practice_id", "updated_at", "id");
+
+CREATE UNIQUE INDEX "ux_air_temperatures_farm_id_day" ON "air_temperatures" ("practice_id", "farm_id", "day");
+
+CREATE TABLE "attention_limits" (
+    "practice_id" uuid_text NOT NULL PRIMARY KEY,
+    "sheet_unseen_hours" integer NOT NULL,
+    "dig_after_planting_hours" integer NOT NULL,
+    "dig_after_seen_days" integer NOT NULL,
+    "conditions_days" integer NOT NULL,
+    "calibration_months" integer NOT NULL,
+    "inspection_days" integer NOT NULL,
+    "planting_begins" text NOT NULL,
+    "version" integer NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id")
+);
+
+CREATE TABLE "attention_marks" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "entry_key" text NOT NULL,
+    "grower_id" uuid_text NULL,
+    "snoozed_until" date_text NULL,
+    "snooze_reason" text NULL,
+    "snoozed_at" timestamp_with_timezone_text NULL,
+    "snoozed_by" uuid_text NULL,
+    "assigned_to" uuid_text NULL,
+    "assigned_at" timestamp_with_timezone_text NULL,
+    "assigned_by" uuid_text NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_attention_marks" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "snoozed_by") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "assigned_to") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "assigned_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_attention_marks_assigned_by" ON "attention_marks" ("practice_id", "assigned_by");
+
+CREATE INDEX "ix_attention_marks_assigned_to" ON "attention_marks" ("practice_id", "assigned_to");
+
+CREATE INDEX "ix_attention_marks_grower_id" ON "attention_marks" ("practice_id", "grower_id");
+
+CREATE INDEX "ix_attention_marks_snoozed_by" ON "attention_marks" ("practice_id", "snoozed_by");
+
+CREATE UNIQUE INDEX "ux_attention_marks_entry_key" ON "attention_marks" ("practice_id", "entry_key");
 
 CREATE TRIGGER audit_events_stay BEFORE DELETE ON audit_events WHEN NOT EXISTS (SELECT 1 FROM practice_removals WHERE practice_id = OLD.practice_id) BEGIN SELECT RAISE(ABORT, 'audit events are never deleted'); END;
 
@@ -104,6 +178,44 @@ CREATE INDEX "ix_audit_events_account_id" ON "audit_events" ("practice_id", "acc
 CREATE INDEX "ix_audit_events_grower_id" ON "audit_events" ("practice_id", "grower_id");
 
 CREATE INDEX "ix_audit_events_object_kind_object_id" ON "audit_events" ("practice_id", "object_kind", "object_id");
+
+CREATE TABLE "calendar_entries" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "feed_id" uuid_text NOT NULL,
+    "entry_key" text NOT NULL,
+    "due_on" date_text NOT NULL,
+    "sequence" integer NOT NULL,
+    "fingerprint" text NOT NULL,
+    "changed_at" timestamp_with_timezone_text NOT NULL,
+    "dropped_at" timestamp_with_timezone_text NULL,
+    CONSTRAINT "pk_calendar_entries" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "feed_id") REFERENCES "calendar_feeds" ("practice_id", "id")
+);
+
+CREATE UNIQUE INDEX "ux_calendar_entries_feed_id_entry_key" ON "calendar_entries" ("practice_id", "feed_id", "entry_key");
+
+CREATE TABLE "calendar_feeds" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "account_id" uuid_text NOT NULL,
+    "grower_id" uuid_text NULL,
+    "secret_hash" text NOT NULL,
+    "note" text NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "revoked_at" timestamp_with_timezone_text NULL,
+    CONSTRAINT "pk_calendar_feeds" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "account_id") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_calendar_feeds_account_id" ON "calendar_feeds" ("practice_id", "account_id");
+
+CREATE INDEX "ix_calendar_feeds_grower_id" ON "calendar_feeds" ("practice_id", "grower_id");
+
+CREATE UNIQUE INDEX "ux_calendar_feeds_secret_hash" ON "calendar_feeds" ("secret_hash");
 
 CREATE TABLE "calibrations" (
     "practice_id" uuid_text NOT NULL,
@@ -177,6 +289,8 @@ CREATE TABLE "dig_checks" (
     "created_by" uuid_text NOT NULL,
     "fingerprint" text NULL,
     "notices" jsonb_text NULL,
+    "depth_side" text NULL,
+    "asks" text NULL,
     CONSTRAINT "pk_dig_checks" PRIMARY KEY ("practice_id", "id"),
     FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
     FOREIGN KEY ("practice_id", "recommendation_id") REFERENCES "recommendations" ("practice_id", "id"),
@@ -184,6 +298,8 @@ CREATE TABLE "dig_checks" (
 );
 
 CREATE INDEX "ix_dig_checks_created_by" ON "dig_checks" ("practice_id", "created_by");
+
+CREATE INDEX "ix_dig_checks_outcome" ON "dig_checks" ("practice_id", "recommendation_id", "dug_at", "depth_side", "asks", "id");
 
 CREATE INDEX "ix_dig_checks_recommendation_id_dug_at" ON "dig_checks" ("practice_id", "recommendation_id", "dug_at");
 
@@ -308,6 +424,58 @@ CREATE TABLE "idempotency_keys" (
 
 CREATE INDEX "ix_idempotency_keys_expires_at" ON "idempotency_keys" ("expires_at");
 
+CREATE TABLE "inspections" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "inspected_on" date_text NOT NULL,
+    "entered" jsonb_text NOT NULL,
+    "fingerprint" text NULL,
+    "replaces_id" uuid_text NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    CONSTRAINT "pk_inspections" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "replaces_id") REFERENCES "inspections" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_inspections_created_by" ON "inspections" ("practice_id", "created_by");
+
+CREATE INDEX "ix_inspections_planter_id_inspected_on" ON "inspections" ("practice_id", "planter_id", "inspected_on");
+
+CREATE UNIQUE INDEX "ux_inspections_planter_id_fingerprint" ON "inspections" ("practice_id", "planter_id", "fingerprint");
+
+CREATE UNIQUE INDEX "ux_inspections_replaces_id" ON "inspections" ("practice_id", "replaces_id");
+
+CREATE TABLE "jobs" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "kind" text NOT NULL CHECK ("kind" IN ('digest', 'sheet_ready', 'password_link', 'access_link')),
+    "payload" jsonb_text NOT NULL,
+    "grower_id" uuid_text NULL,
+    "once_key" text NULL,
+    "status" text NOT NULL CHECK ("status" IN ('waiting', 'done', 'dead')),
+    "run_at" timestamp_with_timezone_text NOT NULL,
+    "attempts" integer NOT NULL,
+    "lease" uuid_text NULL,
+    "last_error" text NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "finished_at" timestamp_with_timezone_text NULL,
+    CONSTRAINT "pk_jobs" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_jobs_due" ON "jobs" ("status", "run_at", "id");
+
+CREATE INDEX "ix_jobs_grower_id" ON "jobs" ("practice_id", "grower_id");
+
+CREATE INDEX "ix_jobs_status_id" ON "jobs" ("practice_id", "status", "id");
+
+CREATE UNIQUE INDEX "ux_jobs_once_key" ON "jobs" ("practice_id", "once_key");
+
 CREATE TABLE "lesson_counters" (
     "practice_id" uuid_text NOT NULL PRIMARY KEY,
     "seq" integer NOT NULL,
@@ -334,6 +502,55 @@ CREATE UNIQUE INDEX "ux_machine_clients_account_id" ON "machine_clients" ("pract
 CREATE UNIQUE INDEX "ux_machine_clients_id" ON "machine_clients" ("id");
 
 CREATE UNIQUE INDEX "ux_machine_clients_name" ON "machine_clients" ("practice_id", "name");
+
+CREATE TABLE "mail_wishes" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "account_id" uuid_text NULL,
+    "grower_id" uuid_text NULL,
+    "digest" text NOT NULL CHECK ("digest" IN ('none', 'daily', 'weekly')),
+    "digest_hour" integer NOT NULL,
+    "digest_weekday" integer NOT NULL,
+    "sheets" boolean NOT NULL,
+    "next_digest_at" timestamp_with_timezone_text NULL,
+    "stop_key" text NOT NULL,
+    "updated_by" uuid_text NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_mail_wishes" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "account_id") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "updated_by") REFERENCES "accounts" ("practice_id", "id"),
+    CHECK (("account_id" IS NULL AND "grower_id" IS NOT NULL) OR ("account_id" IS NOT NULL AND "grower_id" IS NULL))
+);
+
+CREATE INDEX "ix_mail_wishes_next_digest_at" ON "mail_wishes" ("next_digest_at");
+
+CREATE INDEX "ix_mail_wishes_updated_by" ON "mail_wishes" ("practice_id", "updated_by");
+
+CREATE UNIQUE INDEX "ux_mail_wishes_account_id" ON "mail_wishes" ("practice_id", "account_id");
+
+CREATE UNIQUE INDEX "ux_mail_wishes_grower_id" ON "mail_wishes" ("practice_id", "grower_id");
+
+CREATE UNIQUE INDEX "ux_mail_wishes_stop_key" ON "mail_wishes" ("stop_key");
+
+CREATE TABLE "open_replacements" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "inspection_id" uuid_text NOT NULL,
+    "item" text NOT NULL,
+    "rows" jsonb_text NOT NULL,
+    "since" date_text NOT NULL,
+    CONSTRAINT "pk_open_replacements" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "inspection_id") REFERENCES "inspections" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_open_replacements_inspection_id" ON "open_replacements" ("practice_id", "inspection_id");
+
+CREATE INDEX "ix_open_replacements_planter_id_item" ON "open_replacements" ("practice_id", "planter_id", "item");
 
 CREATE TABLE "outside_identities" (
     "practice_id" uuid_text NOT NULL,
@@ -408,6 +625,49 @@ CREATE INDEX "ix_planters_updated_at_id" ON "planters" ("practice_id", "updated_
 
 CREATE UNIQUE INDEX "ux_planters_grower_id_name" ON "planters" ("practice_id", "grower_id", "name");
 
+CREATE TABLE "plantings" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "field_id" uuid_text NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "recommendation_id" uuid_text NULL,
+    "planted_on" date_text NOT NULL,
+    "crop" text NOT NULL CHECK ("crop" IN ('corn', 'soybean')),
+    "area_m2" double NULL,
+    "seeds_per_m2" double NULL,
+    "depth_m" double NULL,
+    "hours" double NULL,
+    "entered" jsonb_text NOT NULL,
+    "notices" jsonb_text NOT NULL,
+    "need" jsonb_text NOT NULL,
+    "note" text NULL,
+    "fingerprint" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    "version" integer NOT NULL,
+    CONSTRAINT "pk_plantings" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "recommendation_id") REFERENCES "recommendations" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_plantings_created_by" ON "plantings" ("practice_id", "created_by");
+
+CREATE INDEX "ix_plantings_field_id_planted_on" ON "plantings" ("practice_id", "field_id", "planted_on");
+
+CREATE INDEX "ix_plantings_planted_on" ON "plantings" ("practice_id", "planted_on");
+
+CREATE INDEX "ix_plantings_planter_id_planted_on" ON "plantings" ("practice_id", "planter_id", "planted_on");
+
+CREATE INDEX "ix_plantings_recommendation_id" ON "plantings" ("practice_id", "recommendation_id");
+
+CREATE INDEX "ix_plantings_updated_at_id" ON "plantings" ("practice_id", "updated_at", "id");
+
+CREATE UNIQUE INDEX "ux_plantings_fingerprint" ON "plantings" ("practice_id", "fingerprint");
+
 CREATE TABLE "practice_removals" (
     "practice_id" uuid_text NOT NULL,
     "id" uuid_text NOT NULL,
@@ -421,7 +681,9 @@ CREATE TABLE "practices" (
     "created_at" timestamp_with_timezone_text NOT NULL ,
     "advisors_see" text NOT NULL DEFAULT 'all' CHECK ("advisors_see" IN ('all', 'assigned')),
     "version" integer NOT NULL DEFAULT 1,
-    "updated_at" timestamp_with_timezone_text NOT NULL DEFAULT '1970-01-01T00:00:00+00:00'
+    "updated_at" timestamp_with_timezone_text NOT NULL DEFAULT '1970-01-01T00:00:00+00:00',
+    "time_zone" text NOT NULL DEFAULT 'UTC',
+    "season_starts" text NOT NULL DEFAULT '01-01'
 );
 
 CREATE TABLE "recommendations" (
@@ -469,6 +731,8 @@ CREATE INDEX "ix_recommendations_coefficient_set_id" ON "recommendations" ("prac
 
 CREATE INDEX "ix_recommendations_conditions_id" ON "recommendations" ("practice_id", "conditions_id");
 
+CREATE INDEX "ix_recommendations_counting" ON "recommendations" ("practice_id", "status", "issued_at", "series_id", "id", "field_id", "planter_id", "conditions_id", "calibration_id", "acknowledged_at");
+
 CREATE INDEX "ix_recommendations_created_by" ON "recommendations" ("practice_id", "created_by");
 
 CREATE INDEX "ix_recommendations_field_id" ON "recommendations" ("practice_id", "field_id");
@@ -478,6 +742,8 @@ CREATE INDEX "ix_recommendations_issued_by" ON "recommendations" ("practice_id",
 CREATE INDEX "ix_recommendations_planter_id" ON "recommendations" ("practice_id", "planter_id");
 
 CREATE INDEX "ix_recommendations_replaces_id" ON "recommendations" ("practice_id", "replaces_id");
+
+CREATE INDEX "ix_recommendations_season" ON "recommendations" ("practice_id", "planter_id", "field_id", "series_id", "issued_at", "acknowledged_at", "id");
 
 CREATE INDEX "ix_recommendations_updated_at_id" ON "recommendations" ("practice_id", "updated_at", "id");
 
@@ -500,6 +766,97 @@ CREATE INDEX "ix_refresh_tokens_session_id" ON "refresh_tokens" ("practice_id", 
 
 CREATE UNIQUE INDEX "ux_refresh_tokens_token_hash" ON "refresh_tokens" ("token_hash");
 
+CREATE TABLE "repairs" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "item" text NOT NULL,
+    "rows" jsonb_text NOT NULL,
+    "repaired_on" date_text NOT NULL,
+    "new_part" boolean NOT NULL,
+    "notes" text NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    CONSTRAINT "pk_repairs" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_repairs_created_by" ON "repairs" ("practice_id", "created_by");
+
+CREATE INDEX "ix_repairs_planter_id_repaired_on" ON "repairs" ("practice_id", "planter_id", "repaired_on");
+
+CREATE TABLE "season_digs" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "series_id" uuid_text NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "field_id" uuid_text NOT NULL,
+    "dug_at" timestamp_with_timezone_text NOT NULL,
+    "soil" text NOT NULL CHECK ("soil" IN ('unknown', 'coarse', 'medium', 'fine')),
+    "cover" text NOT NULL CHECK ("cover" IN ('no_cover', 'living', 'dead')),
+    "once" boolean NOT NULL,
+    "tells" boolean NOT NULL,
+    "depth_inside" boolean NULL,
+    "load_inside" boolean NULL,
+    "off_um" integer NULL,
+    "tolerance_um" integer NOT NULL,
+    "speed_mm_s" integer NOT NULL,
+    "load_n" integer NULL,
+    "depths" text NOT NULL,
+    "seeds_within" integer NOT NULL,
+    "seeds" integer NOT NULL,
+    "cause" text NULL,
+    "iron" text NOT NULL,
+    CONSTRAINT "pk_season_digs" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "id") REFERENCES "dig_checks" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_season_digs_field_id" ON "season_digs" ("practice_id", "field_id");
+
+CREATE INDEX "ix_season_digs_planter_id_field_id" ON "season_digs" ("practice_id", "planter_id", "field_id");
+
+CREATE TABLE "season_fields" (
+    "practice_id" uuid_text NOT NULL,
+    "season" integer NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "field_id" uuid_text NOT NULL,
+    "grower_id" uuid_text NOT NULL,
+    "soil" text NOT NULL CHECK ("soil" IN ('unknown', 'coarse', 'medium', 'fine')),
+    "cover" text NOT NULL CHECK ("cover" IN ('no_cover', 'living', 'dead')),
+    "look" text NOT NULL,
+    "sums" text NOT NULL,
+    CONSTRAINT "pk_season_fields" PRIMARY KEY ("practice_id", "season", "planter_id", "field_id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_season_fields_field_id" ON "season_fields" ("practice_id", "field_id");
+
+CREATE INDEX "ix_season_fields_grower_id" ON "season_fields" ("practice_id", "grower_id");
+
+CREATE INDEX "ix_season_fields_planter_id" ON "season_fields" ("practice_id", "planter_id");
+
+CREATE TABLE "season_planters" (
+    "practice_id" uuid_text NOT NULL,
+    "season" integer NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "grower_id" uuid_text NOT NULL,
+    "sums" text NOT NULL,
+    CONSTRAINT "pk_season_planters" PRIMARY KEY ("practice_id", "season", "planter_id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_season_planters_grower_id" ON "season_planters" ("practice_id", "grower_id");
+
+CREATE INDEX "ix_season_planters_planter_id" ON "season_planters" ("practice_id", "planter_id");
+
 CREATE TABLE "sessions" (
     "practice_id" uuid_text NOT NULL,
     "id" uuid_text NOT NULL,
@@ -521,6 +878,22 @@ CREATE INDEX "ix_sessions_access_link_id" ON "sessions" ("practice_id", "access_
 
 CREATE INDEX "ix_sessions_account_id" ON "sessions" ("practice_id", "account_id");
 
+CREATE TABLE "sheet_links" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "recommendation_id" uuid_text NOT NULL,
+    "secret_hash" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "expires_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_sheet_links" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "recommendation_id") REFERENCES "recommendations" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_sheet_links_recommendation_id" ON "sheet_links" ("practice_id", "recommendation_id");
+
+CREATE UNIQUE INDEX "ux_sheet_links_secret_hash" ON "sheet_links" ("secret_hash");
+
 CREATE TABLE "signing_keys" (
     "kid" text NOT NULL PRIMARY KEY,
     "algorithm" text NOT NULL,
@@ -530,3 +903,107 @@ CREATE TABLE "signing_keys" (
     "signs_from" timestamp_with_timezone_text NULL,
     "checks_until" timestamp_with_timezone_text NULL
 );
+
+CREATE TABLE "stand_counts" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "field_id" uuid_text NOT NULL,
+    "planting_id" uuid_text NOT NULL,
+    "counted_on" date_text NOT NULL,
+    "observation" jsonb_text NOT NULL,
+    "result" jsonb_text NOT NULL,
+    "fingerprint" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    CONSTRAINT "pk_stand_counts" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "planting_id") REFERENCES "plantings" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_stand_counts_created_by" ON "stand_counts" ("practice_id", "created_by");
+
+CREATE INDEX "ix_stand_counts_field_id_counted_on" ON "stand_counts" ("practice_id", "field_id", "counted_on");
+
+CREATE INDEX "ix_stand_counts_planting_id_counted_on" ON "stand_counts" ("practice_id", "planting_id", "counted_on");
+
+CREATE UNIQUE INDEX "ux_stand_counts_fingerprint" ON "stand_counts" ("practice_id", "fingerprint");
+
+CREATE TABLE "trial_entries" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "trial_id" uuid_text NOT NULL,
+    "plot" integer NOT NULL,
+    "kind" text NOT NULL CHECK ("kind" IN ('values', 'planted', 'lost')),
+    "response" text NOT NULL,
+    "revision" integer NOT NULL,
+    "content" jsonb_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    CONSTRAINT "pk_trial_entries" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "trial_id") REFERENCES "trials" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_trial_entries_created_by" ON "trial_entries" ("practice_id", "created_by");
+
+CREATE UNIQUE INDEX "ux_trial_entries_trial_id_plot_kind_response_revision" ON "trial_entries" ("practice_id", "trial_id", "plot", "kind", "response", "revision");
+
+CREATE TABLE "trials" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "field_id" uuid_text NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "name" text NOT NULL,
+    "status" text NOT NULL CHECK ("status" IN ('draft', 'running', 'closed')),
+    "design" jsonb_text NOT NULL,
+    "layout" jsonb_text NOT NULL,
+    "replications" jsonb_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    "started_at" timestamp_with_timezone_text NULL,
+    "started_by" uuid_text NULL,
+    "closed_at" timestamp_with_timezone_text NULL,
+    "closed_by" uuid_text NULL,
+    "version" integer NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_trials" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "started_by") REFERENCES "accounts" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "closed_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_trials_closed_by" ON "trials" ("practice_id", "closed_by");
+
+CREATE INDEX "ix_trials_created_by" ON "trials" ("practice_id", "created_by");
+
+CREATE INDEX "ix_trials_field_id" ON "trials" ("practice_id", "field_id");
+
+CREATE INDEX "ix_trials_planter_id" ON "trials" ("practice_id", "planter_id");
+
+CREATE INDEX "ix_trials_started_by" ON "trials" ("practice_id", "started_by");
+
+CREATE INDEX "ix_trials_updated_at_id" ON "trials" ("practice_id", "updated_at", "id");
+
+CREATE TABLE "wear_limits" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "planter_id" uuid_text NOT NULL,
+    "version" integer NOT NULL,
+    "entered" jsonb_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    CONSTRAINT "pk_wear_limits" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_wear_limits_created_by" ON "wear_limits" ("practice_id", "created_by");
+
+CREATE UNIQUE INDEX "ux_wear_limits_planter_id_version" ON "wear_limits" ("practice_id", "planter_id", "version");

@@ -38,6 +38,20 @@ mod m20261128_000025_create_idempotency_keys;
 mod m20261128_000026_create_audit_events;
 mod m20261128_000027_follow_changes;
 mod m20261128_000028_rotate_signing_keys;
+mod m20261128_000029_create_inspections;
+mod m20261128_000030_create_wear_limits;
+mod m20261128_000031_create_repairs;
+mod m20261128_000032_create_plantings;
+mod m20261128_000033_create_air_temperatures;
+mod m20261128_000034_create_stand_counts;
+mod m20261128_000035_create_trials;
+mod m20261128_000036_create_trial_entries;
+mod m20261128_000038_create_jobs;
+mod m20261128_000039_create_attention;
+mod m20261128_000040_reach_people;
+mod m20261128_000041_give_practices_seasons;
+mod m20261128_000042_create_season_digs;
+mod m20261128_000043_create_season_sums;
 mod schema_dump;
 mod tenant;
 
@@ -80,6 +94,20 @@ impl MigratorTrait for Migrator {
             Box::new(m20261128_000026_create_audit_events::Migration),
             Box::new(m20261128_000027_follow_changes::Migration),
             Box::new(m20261128_000028_rotate_signing_keys::Migration),
+            Box::new(m20261128_000029_create_inspections::Migration),
+            Box::new(m20261128_000030_create_wear_limits::Migration),
+            Box::new(m20261128_000031_create_repairs::Migration),
+            Box::new(m20261128_000032_create_plantings::Migration),
+            Box::new(m20261128_000033_create_air_temperatures::Migration),
+            Box::new(m20261128_000034_create_stand_counts::Migration),
+            Box::new(m20261128_000035_create_trials::Migration),
+            Box::new(m20261128_000036_create_trial_entries::Migration),
+            Box::new(m20261128_000038_create_jobs::Migration),
+            Box::new(m20261128_000039_create_attention::Migration),
+            Box::new(m20261128_000040_reach_people::Migration),
+            Box::new(m20261128_000041_give_practices_seasons::Migration),
+            Box::new(m20261128_000042_create_season_digs::Migration),
+            Box::new(m20261128_000043_create_season_sums::Migration),
         ]
     }
 }

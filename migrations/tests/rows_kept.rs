@@ -116,7 +116,7 @@ async fn a_dig_check_is_kept_once_by_its_fingerprint() {
     Migrator::up(&db, None).await.expect("up");
     let dig = |id: u8, fingerprint: &str| {
         format!(
-            "INSERT INTO dig_checks VALUES (x'01', x'{id}', x'08', 't', '{{}}', '{{}}', 't', x'02', {fingerprint}, NULL)"
+            "INSERT INTO dig_checks VALUES (x'01', x'{id}', x'08', 't', '{{}}', '{{}}', 't', x'02', {fingerprint}, NULL, NULL, NULL)"
         )
     };
     for (id, fingerprint) in [(10, "NULL"), (11, "NULL"), (12, "'a'"), (13, "'b'")] {
