@@ -29,8 +29,11 @@ use crate::http::limits::rate::{RateLimits, limit_rate};
 use crate::http::limits::time::limit_time;
 use crate::http::unmatched::{PathTable, unmatched};
 use crate::ids::Ids;
+use crate::jobs::{Waker, Workers};
 use crate::learned::{self, LearnedCache};
+use crate::mail::{Post, PostError};
 use crate::routes;
+use crate::season;
 use crate::tls;
 use crate::writes::{InFlight, OperationNames};
 
@@ -63,6 +66,10 @@ pub struct AppState {
     pub operation_names: OperationNames,
     /// The requests with a key that are being carried out.
     pub in_flight: InFlight,
+    /// Wakes the workers.
+    pub jobs: Waker,
+    /// The way out for mail.
+    pub post: Post,
 }
 
 impl AppState {
@@ -95,6 +102,9 @@ pub enum StartError {
         /// What the operating system said.
         source: std::io::Error,
     },
+    /// The settings for mail can't be used.
+    #[error(transparent)]
+    Mail(#[from] PostError),
     /// Something that must be done first was not.
     #[error("{0}")]
     NotReady(&'static str),
@@ -136,6 +146,7 @@ pub struct Running {
     pub state: Data<AppState>,
     handle: ServerHandle,
     task: JoinHandle<std::io::Result<()>>,
+    workers: Option<Workers>,
 }
 
 impl App {
@@ -179,8 +190,10 @@ impl App {
         let address = server.addrs().first().copied().unwrap_or(asked);
         let server = server.run();
         let handle = server.handle();
-        tokio::spawn(fill_in_lessons(state.clone()));
-        Ok(Running { address, state, handle, task: tokio::spawn(server) })
+        tokio::spawn(fill_in(state.clone()));
+        let look_every = Duration::from_secs(u64::from(config.settings.job_seconds));
+        let workers = (!look_every.is_zero()).then(|| Workers::start(state.clone(), look_every));
+        Ok(Running { address, state, handle, task: tokio::spawn(server), workers })
     }
 
     /// Everything but the listening.
@@ -207,14 +220,29 @@ impl App {
             lessons: LearnedCache::default(),
             operation_names: OperationNames::of(&served),
             in_flight: InFlight::default(),
+            jobs: Waker::default(),
+            post: Post::of(settings)?,
         })
     }
 }
 
+/// What older versions did not keep, one after the other: each holds the database for a while.
+async fn fill_in(state: Data<AppState>) {
+    fill_in_lessons(&state).await;
+    fill_in_seasons(&state).await;
+}
+
 /// Lessons of dig checks from before lessons were kept. Answers need not wait for them.
-async fn fill_in_lessons(state: Data<AppState>) {
+async fn fill_in_lessons(state: &AppState) {
     if let Err(error) = learned::fill_in_all(&state.db, state.clock.now()).await {
         tracing::warn!(cause = error.chain(), "lessons of earlier dig checks are not filled in");
+    }
+}
+
+/// What digs say about their seasons, from before that was kept.
+async fn fill_in_seasons(state: &AppState) {
+    if let Err(error) = season::fill_in_all(&state.db).await {
+        tracing::warn!(cause = error.chain(), "earlier seasons are not counted");
     }
 }
 
@@ -223,6 +251,9 @@ impl Running {
     pub async fn wait(self) -> Result<(), StartError> {
         let address = self.address;
         let ended = self.task.await.unwrap_or_else(|join| Err(std::io::Error::other(join)));
+        if let Some(workers) = self.workers {
+            workers.stop().await;
+        }
         ended.map_err(|source| StartError::Server { address, source })
     }
 

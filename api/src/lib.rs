@@ -5,6 +5,7 @@
 
 pub mod app;
 pub mod auth;
+pub mod calendar;
 pub mod clock;
 pub mod config;
 pub mod db;
@@ -14,9 +15,14 @@ pub mod entities;
 pub mod health;
 pub mod http;
 pub mod ids;
+pub mod jobs;
 pub mod learned;
+pub mod mail;
 pub mod operations;
+pub mod reports;
 pub mod routes;
+pub mod season;
+pub mod sheet_links;
 pub mod telemetry;
 pub mod tls;
 pub mod v1;

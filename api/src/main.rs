@@ -33,6 +33,9 @@ enum Command {
     /// Work on what digs taught.
     #[command(subcommand)]
     Lessons(commands::lessons::Command),
+    /// Work on what seasons add up to.
+    #[command(subcommand)]
+    Rollups(commands::rollups::Command),
 }
 
 fn main() -> ExitCode {
@@ -56,6 +59,9 @@ async fn run(command: Command) -> Result<(), commands::BoxError> {
         Command::Keys(command) => commands::keys::run(command).await,
         Command::Lessons(commands::lessons::Command::Rebuild(arguments)) => {
             commands::lessons::rebuild(arguments).await
+        }
+        Command::Rollups(commands::rollups::Command::Rebuild(arguments)) => {
+            commands::rollups::rebuild(arguments).await
         }
     }
 }

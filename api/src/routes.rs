@@ -15,12 +15,17 @@ use crate::http::limits;
 use crate::http::member::BadMember;
 use crate::http::problem::Problem;
 use crate::http::union_tags;
+use crate::mail::stop;
 use crate::operations::{Described, Operations, Served};
 use crate::v1::oauth::dto::OauthError;
-use crate::{health, v1, well_known, writes};
+use crate::{calendar, health, sheet_links, v1, well_known, writes};
 
 /// Paths that are answered but not part of the API.
-pub const UNDOCUMENTED_PATHS: &[&str] = &["/openapi.json", "/docs"];
+pub const UNDOCUMENTED_PATHS: &[&str] =
+    &["/openapi.json", "/docs", "/calendar/{file}", "/sheets/{secret}", "/mail/stop/{key}"];
+
+/// Paths in which what follows is a secret: no log tells it.
+pub const SECRET_PATHS: &[&str] = &["/calendar/", "/sheets/", "/mail/stop/"];
 
 /// Where the operations of this version are.
 const VERSION: &str = "/v1";
@@ -36,6 +41,8 @@ fn unversioned(operations: &mut Operations<'_>) {
 fn versioned(operations: &mut Operations<'_>) {
     v1::sessions::routes(operations);
     v1::accounts::routes(operations);
+    // `/accounts/me/mail` and `/access-links/mail` come before what takes any id there.
+    v1::mail_wishes::routes(operations);
     v1::access_links::routes(operations);
     v1::machine_clients::routes(operations);
     v1::practice::routes(operations);
@@ -45,15 +52,30 @@ fn versioned(operations: &mut Operations<'_>) {
     v1::fields::routes(operations);
     v1::planters::routes(operations);
     v1::calibrations::routes(operations);
+    v1::inspection_items::routes(operations);
+    v1::inspections::routes(operations);
+    v1::wear_limits::routes(operations);
+    v1::repairs::routes(operations);
+    v1::wear::routes(operations);
+    v1::parts_list::routes(operations);
     v1::conditions::routes(operations);
     v1::recommendations::routes(operations);
     v1::dig_checks::routes(operations);
+    v1::seasons::routes(operations);
     v1::dig_rules::routes(operations);
     v1::adjustments::routes(operations);
+    v1::plantings::routes(operations);
+    v1::temperatures::routes(operations);
+    v1::emergence::routes(operations);
+    v1::stand_counts::routes(operations);
     v1::timeline::routes(operations);
+    v1::trials::routes(operations);
     v1::what_if::routes(operations);
     v1::coefficients::routes(operations);
     v1::coefficient_sets::routes(operations);
+    v1::attention::routes(operations);
+    v1::calendar_feeds::routes(operations);
+    v1::jobs::routes(operations);
 }
 
 /// Registers every operation of the API in a server.
@@ -75,7 +97,10 @@ pub fn served() -> Vec<Served> {
     );
     let page = |path: &&str| Served {
         path: (*path).to_owned(),
-        methods: vec![HttpMethod::Get],
+        methods: match *path {
+            "/mail/stop/{key}" => vec![HttpMethod::Get, HttpMethod::Post],
+            _ => vec![HttpMethod::Get],
+        },
         operation_id: String::new(),
     };
     paths.extend(UNDOCUMENTED_PATHS.iter().map(page));
@@ -121,6 +146,10 @@ pub fn undocumented(config: &mut web::ServiceConfig) {
     config
         .route("/openapi.json", web::get().to(openapi_json))
         .route("/docs", web::get().to(docs))
+        .service(calendar::show)
+        .service(sheet_links::show)
+        .service(stop::ask)
+        .service(stop::stop)
         .service(
             web::scope("/docs")
                 .wrap(DefaultHeaders::new().add((CONTENT_SECURITY_POLICY, from_ourselves)))
@@ -178,12 +207,20 @@ async fn docs() -> impl Responder {
         (name = "fields", description = "The fields of a farm, with boundary or entered area."),
         (name = "planters", description = "The planters of a grower, row by row."),
         (name = "calibrations", description = "Down force against pressure, measured on a planter."),
+        (name = "inspections", description = "Planters in the shed: the checklist, wear, limits, parts."),
         (name = "conditions", description = "What was seen and felt in a field before planting."),
         (name = "recommendations", description = "Settings for a planter in a field, and the page for the cab."),
         (name = "dig-checks", description = "What was found behind the planter, and what it says."),
+        (name = "seasons", description = "The seasons of the practice, and what came of each."),
         (name = "adjustments", description = "The change that a dig proposes, and the decision."),
+        (name = "plantings", description = "What was planted, when, and with which planter."),
+        (name = "temperatures", description = "Highest and lowest air temperature of each day at a farm."),
+        (name = "trials", description = "What is tried, laid out so that it means something, and what it says."),
+        (name = "stand-counts", description = "What was counted after emergence, and what it says."),
         (name = "what-if", description = "Each calculation alone; nothing is stored."),
         (name = "coefficients", description = "The numbers in force: coefficients, units, bounds."),
+        (name = "attention", description = "What needs somebody, worked out from what is there; calendars of it."),
+        (name = "jobs", description = "Work of the service that follows a change, such as mail."),
         (name = "service", description = "Whether the service is well, and what its problems mean."),
     ),
     modifiers(&Bearer),

@@ -61,6 +61,8 @@ pub async fn practice(
         advisors_see: Set(AdvisorsSee::All),
         version: Set(1),
         updated_at: Set(maker.now),
+        time_zone: Set("UTC".to_owned()),
+        season_starts: Set("01-01".to_owned()),
     };
     row.insert(db).await?;
     Ok(id)

@@ -17,13 +17,14 @@ use uuid::Uuid;
 use super::external;
 use super::permission::Permission;
 use super::role::Role;
-use super::scope::{Scope, Sees};
+use super::scope::Scope;
 use super::sessions;
 use super::token::{self, Claims};
 use crate::app::AppState;
 use crate::entities::practices::AdvisorsSee;
 use crate::entities::{accounts, practices};
 use crate::http::ApiError;
+use crate::v1::practice::SeasonCalendar;
 use crate::v1::units::Units;
 
 /// Someone who is signed in and has permission `P`.
@@ -31,6 +32,7 @@ use crate::v1::units::Units;
 pub struct Caller<P> {
     account: accounts::Model,
     advisors_see: AdvisorsSee,
+    calendar: SeasonCalendar,
     session_id: Option<Uuid>,
     client_id: Option<Uuid>,
     permission: PhantomData<P>,
@@ -39,19 +41,17 @@ pub struct Caller<P> {
 impl<P> Caller<P> {
     /// What the caller may see: the start of every query.
     pub fn scope(&self) -> Scope {
-        let sees = match (self.account.role, self.advisors_see) {
-            // A grower's account that has no grower yet sees nothing.
-            (Role::Grower, _) => Sees::Grower(self.account.grower_id.unwrap_or(Uuid::nil())),
-            (Role::Advisor, AdvisorsSee::Assigned) => Sees::AdvisedBy(self.account.id),
-            (Role::Advisor, AdvisorsSee::All)
-            | (Role::Lead | Role::RecordsSystem | Role::ReadOnly, _) => Sees::Practice,
-        };
-        Scope { practice_id: self.account.practice_id, sees }
+        Scope::of_account(&self.account, self.advisors_see)
     }
 
     /// The practice of the caller.
     pub fn practice_id(&self) -> Uuid {
         self.account.practice_id
+    }
+
+    /// The seasons of the practice.
+    pub fn calendar(&self) -> SeasonCalendar {
+        self.calendar
     }
 
     /// The account of the caller.
@@ -118,6 +118,7 @@ impl<P: Permission> Caller<P> {
         Ok(Self {
             account,
             advisors_see: practice.advisors_see,
+            calendar: SeasonCalendar::of(&practice)?,
             session_id: None,
             client_id: None,
             permission: PhantomData,
@@ -131,6 +132,7 @@ impl<P: Permission> Caller<P> {
         Ok(Self {
             account,
             advisors_see: practice.advisors_see,
+            calendar: SeasonCalendar::of(&practice)?,
             session_id: claims.sid,
             client_id: claims.client_id.parse().ok(),
             permission: PhantomData,

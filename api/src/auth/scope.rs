@@ -4,9 +4,13 @@ use sea_orm::sea_query::{Expr, ExprTrait, Query, SelectStatement};
 use sea_orm::{ColumnTrait, EntityTrait, QueryFilter, Select};
 use uuid::Uuid;
 
+use super::role::Role;
+use crate::entities::practices::AdvisorsSee;
 use crate::entities::{
-    adjustments, audit_events, calibrations, coefficient_sets, conditions_reports, dig_checks,
-    dig_lessons, farms, fields, growers, own_coefficients, planters, recommendations,
+    accounts, adjustments, air_temperatures, audit_events, calibrations, coefficient_sets,
+    conditions_reports, dig_checks, dig_lessons, farms, fields, growers, inspections,
+    open_replacements, own_coefficients, planters, plantings, recommendations, repairs,
+    stand_counts, trial_entries, trials, wear_limits,
 };
 
 /// Whose objects are seen.
@@ -33,6 +37,18 @@ impl Scope {
     /// The whole of a practice.
     pub fn of_practice(practice_id: Uuid) -> Self {
         Self { practice_id, sees: Sees::Practice }
+    }
+
+    /// What an account sees, by the setting of its practice.
+    pub fn of_account(account: &accounts::Model, advisors_see: AdvisorsSee) -> Self {
+        let sees = match (account.role, advisors_see) {
+            // A grower's account that has no grower yet sees nothing.
+            (Role::Grower, _) => Sees::Grower(account.grower_id.unwrap_or(Uuid::nil())),
+            (Role::Advisor, AdvisorsSee::Assigned) => Sees::AdvisedBy(account.id),
+            (Role::Advisor, AdvisorsSee::All)
+            | (Role::Lead | Role::RecordsSystem | Role::ReadOnly, _) => Sees::Practice,
+        };
+        Self { practice_id: account.practice_id, sees }
     }
 
     /// Whether drafts stay hidden: a grower learns of a sheet when it is issued.
@@ -76,6 +92,33 @@ impl Scope {
         within(rows, calibrations::Column::PlanterId, self.planter_ids())
     }
 
+    /// The inspections of the planters in scope.
+    pub fn inspections(&self) -> Select<inspections::Entity> {
+        let rows = inspections::Entity::find()
+            .filter(inspections::Column::PracticeId.eq(self.practice_id));
+        within(rows, inspections::Column::PlanterId, self.planter_ids())
+    }
+
+    /// What the manuals of the planters in scope say, every version.
+    pub fn wear_limits(&self) -> Select<wear_limits::Entity> {
+        let rows = wear_limits::Entity::find()
+            .filter(wear_limits::Column::PracticeId.eq(self.practice_id));
+        within(rows, wear_limits::Column::PlanterId, self.planter_ids())
+    }
+
+    /// What was mended on the planters in scope.
+    pub fn repairs(&self) -> Select<repairs::Entity> {
+        let rows = repairs::Entity::find().filter(repairs::Column::PracticeId.eq(self.practice_id));
+        within(rows, repairs::Column::PlanterId, self.planter_ids())
+    }
+
+    /// What is to be replaced on the planters in scope.
+    pub fn open_replacements(&self) -> Select<open_replacements::Entity> {
+        let rows = open_replacements::Entity::find()
+            .filter(open_replacements::Column::PracticeId.eq(self.practice_id));
+        within(rows, open_replacements::Column::PlanterId, self.planter_ids())
+    }
+
     /// The conditions reports of the fields in scope.
     pub fn conditions_reports(&self) -> Select<conditions_reports::Entity> {
         let rows = conditions_reports::Entity::find()
@@ -88,6 +131,27 @@ impl Scope {
         let rows = recommendations::Entity::find()
             .filter(recommendations::Column::PracticeId.eq(self.practice_id));
         within(rows, recommendations::Column::FieldId, self.field_ids())
+    }
+
+    /// The plantings of the fields in scope.
+    pub fn plantings(&self) -> Select<plantings::Entity> {
+        let rows =
+            plantings::Entity::find().filter(plantings::Column::PracticeId.eq(self.practice_id));
+        within(rows, plantings::Column::FieldId, self.field_ids())
+    }
+
+    /// The stand counts of the fields in scope.
+    pub fn stand_counts(&self) -> Select<stand_counts::Entity> {
+        let rows = stand_counts::Entity::find()
+            .filter(stand_counts::Column::PracticeId.eq(self.practice_id));
+        within(rows, stand_counts::Column::FieldId, self.field_ids())
+    }
+
+    /// The daily temperatures of the farms in scope.
+    pub fn air_temperatures(&self) -> Select<air_temperatures::Entity> {
+        let rows = air_temperatures::Entity::find()
+            .filter(air_temperatures::Column::PracticeId.eq(self.practice_id));
+        within(rows, air_temperatures::Column::FarmId, self.farm_ids())
     }
 
     /// The dig checks of the recommendations in scope.
@@ -109,6 +173,19 @@ impl Scope {
         let rows = adjustments::Entity::find()
             .filter(adjustments::Column::PracticeId.eq(self.practice_id));
         within(rows, adjustments::Column::RecommendationId, self.recommendation_ids())
+    }
+
+    /// The trials in the fields in scope, of any status.
+    pub fn trials(&self) -> Select<trials::Entity> {
+        let rows = trials::Entity::find().filter(trials::Column::PracticeId.eq(self.practice_id));
+        within(rows, trials::Column::FieldId, self.field_ids())
+    }
+
+    /// What was found on the plots of the trials in scope.
+    pub fn trial_entries(&self) -> Select<trial_entries::Entity> {
+        let rows = trial_entries::Entity::find()
+            .filter(trial_entries::Column::PracticeId.eq(self.practice_id));
+        within(rows, trial_entries::Column::TrialId, self.trial_ids())
     }
 
     /// Who did what, for those who may read it at all.
@@ -165,6 +242,11 @@ impl Scope {
 
     fn field_ids(&self) -> Option<SelectStatement> {
         Some(self.fields_on(self.farm_ids()?))
+    }
+
+    fn trial_ids(&self) -> Option<SelectStatement> {
+        let ids = self.ids(trials::Entity, trials::Column::Id, trials::Column::PracticeId);
+        Some(narrowed(ids, trials::Column::FieldId, self.field_ids()?))
     }
 
     fn recommendation_ids(&self) -> Option<SelectStatement> {

@@ -6,6 +6,7 @@ pub(crate) mod keys;
 pub(crate) mod lessons;
 pub(crate) mod migrate;
 pub(crate) mod openapi;
+pub(crate) mod rollups;
 pub(crate) mod serve;
 
 use std::error::Error;

@@ -2,6 +2,7 @@
 
 mod database_url;
 mod limits;
+mod mail;
 mod origin;
 mod public_url;
 
@@ -10,6 +11,7 @@ use std::path::PathBuf;
 
 pub use database_url::{DatabaseUrl, Engine};
 pub use limits::Limits;
+pub use mail::{MailSettings, Sender, SmtpUrl};
 pub use origin::Origin;
 pub use public_url::PublicUrl;
 
@@ -85,6 +87,15 @@ pub struct Settings {
     #[command(flatten)]
     pub limits: Limits,
 
+    /// How mail goes out.
+    #[command(flatten)]
+    pub mail: MailSettings,
+
+    /// How often this process looks for work to do, such as mail to send, in seconds; 0 for never.
+    #[arg(long, env = "DIBBLE_JOB_SECONDS", default_value_t = 5,
+          value_parser = clap::value_parser!(u16).range(0..=3600))]
+    pub job_seconds: u16,
+
     /// What to log: a level, or a filter such as `info,api=debug`.
     #[arg(long, env = "DIBBLE_LOG", default_value = "info")]
     pub log: String,
@@ -104,7 +115,8 @@ pub enum LogFormat {
 }
 
 impl Settings {
-    /// Defaults on `database_url` and any free port of this computer; the environment is not read.
+    /// Defaults on `database_url` and any free port of this computer, without workers; the environment
+    /// is not read.
     pub fn on(database_url: DatabaseUrl) -> Self {
         Self {
             address: SocketAddr::from(([127, 0, 0, 1], 0)),
@@ -121,6 +133,8 @@ impl Settings {
             trusted_proxies: Vec::new(),
             cors_origins: Vec::new(),
             limits: Limits::none(),
+            mail: MailSettings::default(),
+            job_seconds: 0,
             log: "info".to_owned(),
             log_format: LogFormat::Text,
         }

@@ -94,6 +94,11 @@ impl Client {
         self.send(Method::POST, path, body, Some(etag)).await
     }
 
+    /// Puts something in the place of the version that was read.
+    pub(super) async fn put(&self, path: &str, etag: &str, body: &Value) -> Result<Reply> {
+        self.send(Method::PUT, path, Some(body), Some(etag)).await
+    }
+
     /// Changes an object of which this version was read.
     pub(super) async fn patch(&self, path: &str, etag: &str, body: &Value) -> Result<Reply> {
         self.send(Method::PATCH, path, Some(body), Some(etag)).await

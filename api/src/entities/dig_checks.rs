@@ -23,6 +23,12 @@ pub struct Model {
     pub fingerprint: Option<String>,
     #[sea_orm(column_type = "JsonBinary", nullable)]
     pub notices: Option<Json>,
+    /// Where the mean depth lies against its tolerance, as in the judgement.
+    #[sea_orm(column_type = "Text", nullable)]
+    pub depth_side: Option<String>,
+    /// The kind of change that is proposed, as in the judgement.
+    #[sea_orm(column_type = "Text", nullable)]
+    pub asks: Option<String>,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

@@ -3,7 +3,12 @@
 pub mod access_links;
 pub mod accounts;
 pub mod adjustments;
+pub mod air_temperatures;
+pub mod attention_limits;
+pub mod attention_marks;
 pub mod audit_events;
+pub mod calendar_entries;
+pub mod calendar_feeds;
 pub mod calibrations;
 pub mod client_secrets;
 pub mod coefficient_sets;
@@ -15,17 +20,31 @@ pub mod fields;
 pub mod grower_erasures;
 pub mod growers;
 pub mod idempotency_keys;
+pub mod inspections;
+pub mod jobs;
 pub mod lesson_counters;
 pub mod machine_clients;
+pub mod mail_wishes;
+pub mod open_replacements;
 pub mod outside_identities;
 pub mod own_coefficients;
 pub mod password_links;
 pub mod planters;
+pub mod plantings;
 pub mod practices;
 pub mod recommendations;
 pub mod refresh_tokens;
+pub mod repairs;
+pub mod season_digs;
+pub mod season_fields;
+pub mod season_planters;
 pub mod sessions;
+pub mod sheet_links;
 pub mod signing_keys;
+pub mod stand_counts;
+pub mod trial_entries;
+pub mod trials;
+pub mod wear_limits;
 
 #[cfg(test)]
 mod tests {
@@ -44,6 +63,6 @@ mod tests {
         options.max_connections(1);
         let db = Database::connect(options).await.expect("database");
         Migrator::up(&db, None).await.expect("up");
-        selects!(&db, access_links accounts adjustments audit_events calibrations client_secrets coefficient_sets conditions_reports dig_checks dig_lessons farms fields grower_erasures growers idempotency_keys lesson_counters machine_clients outside_identities own_coefficients password_links planters practices recommendations refresh_tokens sessions signing_keys);
+        selects!(&db, access_links accounts adjustments air_temperatures attention_limits attention_marks audit_events calendar_entries calendar_feeds calibrations client_secrets coefficient_sets conditions_reports dig_checks dig_lessons farms fields grower_erasures growers idempotency_keys inspections jobs lesson_counters machine_clients mail_wishes open_replacements outside_identities own_coefficients password_links planters plantings practices recommendations refresh_tokens repairs season_digs season_fields season_planters sessions sheet_links signing_keys stand_counts wear_limits trial_entries trials);
     }
 }

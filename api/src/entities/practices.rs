@@ -33,6 +33,10 @@ pub struct Model {
     pub advisors_see: AdvisorsSee,
     pub version: i32,
     pub updated_at: DateTimeUtc,
+    #[sea_orm(column_type = "Text")]
+    pub time_zone: String,
+    #[sea_orm(column_type = "Text")]
+    pub season_starts: String,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

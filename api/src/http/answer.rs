@@ -65,6 +65,11 @@ impl<T: Serialize> Answer<T> {
         Self { status: StatusCode::CREATED, location: Some(location), ..Self::ok(body) }
     }
 
+    /// 202: it will be done.
+    pub fn accepted(body: T) -> Self {
+        Self { status: StatusCode::ACCEPTED, ..Self::ok(body) }
+    }
+
     /// A page of a list: `next_cursor` also goes into the header `Link`. Its tag is taken from what
     /// stands in it, since a list has no version.
     pub fn page(body: T, next_cursor: Option<String>) -> Self {

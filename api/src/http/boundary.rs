@@ -25,6 +25,7 @@ use super::problem::ProblemCode;
 use super::request_id::{self, RequestId};
 use super::trace::{self, TraceContext};
 use crate::app::AppState;
+use crate::routes::SECRET_PATHS;
 
 /// Wraps every request.
 pub async fn boundary(
@@ -39,7 +40,7 @@ pub async fn boundary(
     let trace = TraceContext::of(request.headers());
     let span = tracing::info_span!(
         "request", id = %id.0, trace_id = %trace.trace_id(), method = %request.method(),
-        path = %request.path(),
+        path = shown_path(request.path()),
     );
     let names = Names { id, trace: trace.header() };
     request.extensions_mut().insert(names.id.clone());
@@ -54,6 +55,12 @@ pub async fn boundary(
     };
     log(&answer, started);
     answer
+}
+
+/// Where the path itself is the secret, the log does not tell it.
+fn shown_path(path: &str) -> &str {
+    let secret = SECRET_PATHS.iter().find(|before| path.starts_with(**before));
+    secret.copied().unwrap_or(path)
 }
 
 /// What a request goes by: with us, and in all services that work on it.

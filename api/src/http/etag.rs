@@ -5,6 +5,8 @@ use std::future::{Ready, ready};
 use actix_web::dev::Payload;
 use actix_web::http::header::{EntityTag, Header, IF_MATCH, IfMatch as IfMatchHeader};
 use actix_web::{FromRequest, HttpRequest};
+use serde::Serialize;
+use sha2::{Digest, Sha256};
 
 use super::error::ApiError;
 use super::problem::ProblemCode;
@@ -17,12 +19,13 @@ use super::problem::ProblemCode;
 pub struct ETag {
     version: i32,
     form: Option<&'static str>,
+    beside: Option<String>,
 }
 
 impl ETag {
     /// The tag of this version.
     pub fn of(version: i32) -> Self {
-        Self { version, form: None }
+        Self { version, form: None, beside: None }
     }
 
     /// The tag of this version in this form.
@@ -32,12 +35,22 @@ impl ETag {
         self
     }
 
+    /// The same beside something that the answer says too, and that changes without the object.
+    ///
+    /// Like the form it is no part of the comparison in `If-Match`.
+    ///
+    /// # Errors
+    /// When it can't be written down.
+    pub fn and(mut self, said_too: &impl Serialize) -> Result<Self, ApiError> {
+        let hash = Sha256::digest(serde_json::to_vec(said_too).map_err(ApiError::internal)?);
+        self.beside = hash.first_chunk().map(|part| format!("{:016x}", u64::from_be_bytes(*part)));
+        Ok(self)
+    }
+
     /// As actix knows it.
     pub fn entity_tag(&self) -> EntityTag {
-        EntityTag::new_strong(match self.form {
-            Some(form) => format!("{}.{form}", self.version),
-            None => self.version.to_string(),
-        })
+        let parts = self.form.into_iter().chain(self.beside.as_deref());
+        EntityTag::new_strong(parts.fold(self.version.to_string(), |tag, part| tag + "." + part))
     }
 }
 
@@ -149,6 +162,9 @@ mod tests {
     fn a_tag_carries_its_version_and_form() {
         assert_eq!(ETag::of(3).entity_tag().to_string(), "\"3\"");
         assert_eq!(ETag::of(3).in_form("us").entity_tag().to_string(), "\"3.us\"");
+        let tag = |said| ETag::of(3).in_form("us").and(&said).expect("a hash").entity_tag();
+        assert_eq!(tag("worn"), tag("worn"));
+        assert!(tag("worn") != tag("mended") && expected(&tag("worn").to_string()).has(3));
     }
 
     #[test]

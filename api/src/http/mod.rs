@@ -4,6 +4,7 @@ pub mod answer;
 pub mod body;
 pub mod boundary;
 pub mod cors;
+pub mod csv_body;
 pub mod cursor;
 pub mod deprecation;
 pub mod error;

@@ -37,12 +37,21 @@ error_sets! {
     /// Of a body that stores nothing.
     ComputeErrors: MalformedJson Unauthenticated Forbidden BodyTooLarge UnsupportedMediaType
         InvalidRequest OutsideValidity Internal Unavailable;
+    /// Of a body that stores nothing, about an object.
+    ComputeUnderErrors: MalformedJson Unauthenticated Forbidden NotFound BodyTooLarge
+        UnsupportedMediaType InvalidRequest OutsideValidity Internal Unavailable;
     /// Of making an object.
     CreateErrors: MalformedJson Unauthenticated Forbidden AlreadyExists BodyTooLarge
         UnsupportedMediaType InvalidRequest Internal Unavailable;
     /// Of making an object under another.
     CreateUnderErrors: MalformedJson Unauthenticated Forbidden NotFound WrongState BodyTooLarge
         UnsupportedMediaType InvalidRequest OutsideValidity Internal Unavailable;
+    /// Of noting something that is noted once, under an object.
+    RecordErrors: MalformedJson Unauthenticated Forbidden NotFound AlreadyExists WrongState BodyTooLarge
+        UnsupportedMediaType InvalidRequest Internal Unavailable;
+    /// Of reporting what was found under an object, once.
+    ReportErrors: MalformedJson Unauthenticated Forbidden NotFound AlreadyExists WrongState
+        BodyTooLarge UnsupportedMediaType InvalidRequest Internal Unavailable;
     /// Of changing an object.
     UpdateErrors: MalformedJson Unauthenticated Forbidden NotFound AlreadyExists Stale BodyTooLarge
         UnsupportedMediaType InvalidRequest PreconditionRequired Internal Unavailable;
@@ -56,6 +65,9 @@ error_sets! {
         UnsupportedMediaType InvalidRequest PreconditionRequired Internal Unavailable;
     /// Of making something that needs no body under an object.
     StepWithoutBodyErrors: Unauthenticated Forbidden NotFound WrongState Stale Internal Unavailable;
+    /// Of saying something about an entry that is not stored itself.
+    MarkErrors: MalformedJson Unauthenticated Forbidden NotFound BodyTooLarge UnsupportedMediaType
+        InvalidRequest Internal Unavailable;
     /// Of signing in with a link.
     AccessLinkErrors: MalformedJson LinkNotGood BodyTooLarge UnsupportedMediaType InvalidRequest
         TooManyRequests Internal Unavailable;

@@ -75,7 +75,7 @@ impl LearnedCache {
 
     /// What the digs of the practice taught, with every dig check that is stored by now.
     ///
-    /// `figures` are those in force for the practice, `season` is the year in which is asked
+    /// `figures` are those in force for the practice, `season` is that in which is asked
     /// ([`super::season_of`] now): with others all is learned anew. Ask before a transaction of
     /// your own begins: this reads by a connection of its own, and takes in only what is committed.
     /// The answer stays as it is while others learn on.

@@ -1,6 +1,6 @@
 //! What one dig check taught, and its row.
 
-use chrono::{DateTime, Datelike, Utc};
+use chrono::{DateTime, Utc};
 use domain::conditions::Conditions;
 use domain::learning::{CoverClass, DigEvent, DugBalance, Place, RowSeen, SoilClass, SoilGroup};
 use sea_orm::ActiveValue::Set;
@@ -10,6 +10,7 @@ use uuid::Uuid;
 use crate::entities::dig_lessons::{ActiveModel, Cover, Model, Soil};
 use crate::entities::recommendations;
 use crate::http::ApiError;
+use crate::v1::practice::SeasonCalendar;
 
 /// What one dig check taught.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,11 +25,9 @@ pub struct Lesson {
     pub event: Option<DigEvent>,
 }
 
-/// The season of a dig or of a question: the calendar year in UTC.
-///
-/// South of the equator a season crosses the year, and its two halves count as two here.
-pub fn season_of(time: DateTime<Utc>) -> u16 {
-    u16::try_from(time.year()).unwrap_or_default()
+/// The season of a dig or of a question.
+pub fn season_of(calendar: &SeasonCalendar, time: DateTime<Utc>) -> u16 {
+    u16::try_from(calendar.season_of(time)).unwrap_or_default()
 }
 
 /// Where a dig behind a sheet is pooled; `field` is the field as the sheet knew it.
@@ -36,12 +35,13 @@ pub fn place_of(
     sheet: &recommendations::Model,
     field: &Conditions,
     dug_at: DateTime<Utc>,
+    calendar: &SeasonCalendar,
 ) -> Place {
     Place {
         class: SoilClass::of(field),
         planter: sheet.planter_id.as_u128(),
         field: sheet.field_id.as_u128(),
-        season: season_of(dug_at),
+        season: season_of(calendar, dug_at),
     }
 }
 
@@ -112,7 +112,7 @@ pub fn class_of(soil: Soil, cover: Cover) -> SoilClass {
 }
 
 /// The soil of a class, as a row names it.
-fn soil_of(class: SoilClass) -> Soil {
+pub fn soil_of(class: SoilClass) -> Soil {
     match class.soil {
         SoilGroup::Unknown => Soil::Unknown,
         SoilGroup::Coarse => Soil::Coarse,
@@ -122,7 +122,7 @@ fn soil_of(class: SoilClass) -> Soil {
 }
 
 /// The cover of a class, as a row names it.
-fn cover_of(class: SoilClass) -> Cover {
+pub fn cover_of(class: SoilClass) -> Cover {
     match class.cover {
         CoverClass::NoCover => Cover::NoCover,
         CoverClass::Living => Cover::Living,
@@ -132,7 +132,7 @@ fn cover_of(class: SoilClass) -> Cover {
 
 #[cfg(test)]
 mod tests {
-    use super::{Lesson, event_of, season_of};
+    use super::{Lesson, event_of};
     use crate::entities::dig_lessons::Model;
     use domain::dig::{PrintDepth, WheelFeel};
     use domain::learning::{
@@ -183,13 +183,5 @@ mod tests {
                 }
             }
         }
-    }
-
-    #[test]
-    fn a_season_is_a_calendar_year_in_utc() {
-        let season = |time: &str| season_of(time.parse().expect("time"));
-        assert_eq!(season("2027-12-31T23:59:59Z"), 2027);
-        assert_eq!(season("2027-12-31T23:59:59-06:00"), 2028);
-        assert_eq!(season("2027-01-01T00:00:00Z"), 2027);
     }
 }

@@ -6,7 +6,7 @@
 //! can be made again from the dig checks at any time ([`rebuild`]).
 //!
 //! ```ignore
-//! let learned = app.lessons.of(&app.db, scope, &figures_in_force, season_of(now)).await?;
+//! let learned = app.lessons.of(&app.db, scope, &figures_in_force, season).await?;
 //! let lessons = learned.lessons(&place);
 //! ```
 
@@ -16,6 +16,6 @@ mod rebuild;
 mod store;
 
 pub use cache::LearnedCache;
-pub use lesson::{Lesson, class_of, place_of, season_of};
-pub use rebuild::{Rebuilt, event_of_stored, fill_in, fill_in_all, rebuild};
+pub use lesson::{Lesson, class_of, cover_of, place_of, season_of, soil_of};
+pub use rebuild::{Rebuilt, count_to_seasons, event_of_stored, fill_in, fill_in_all, rebuild};
 pub use store::record;

@@ -9,8 +9,8 @@ use domain::learning::{DigEvent, Learned, Place, Prior, Reading, SoilClass};
 use domain::provenance::Coefficients;
 use sea_orm::sea_query::{Expr, ExprTrait, Query};
 use sea_orm::{
-    ColumnTrait, ConnectionTrait, DatabaseConnection, DbErr, EntityTrait, QueryFilter, QueryOrder,
-    QuerySelect, Select,
+    ColumnTrait, ConnectionTrait, DatabaseConnection, DatabaseTransaction, DbErr, EntityTrait,
+    QueryFilter, QueryOrder, QuerySelect, Select,
 };
 use uuid::Uuid;
 
@@ -22,6 +22,7 @@ use crate::entities::{dig_checks, dig_lessons, recommendations};
 use crate::http::ApiError;
 use crate::v1::dig_checks::observation::DigCheckIn;
 use crate::v1::dig_checks::teaches;
+use crate::v1::practice::SeasonCalendar;
 use crate::v1::recommendations::store as sheets;
 
 /// What was made.
@@ -33,6 +34,21 @@ pub struct Rebuilt {
     pub taught: u64,
     /// Those that this version can't read. They teach nothing until one can.
     pub unreadable: u64,
+}
+
+/// Counts the lessons of a practice to the seasons of its new calendar. Whoever holds what was
+/// learned takes all of them in anew.
+pub async fn count_to_seasons(
+    tx: &DatabaseTransaction,
+    practice_id: Uuid,
+    calendar: &SeasonCalendar,
+) -> Result<(), ApiError> {
+    store::next_generation(tx, practice_id).await?;
+    let Some((first, last)) = store::dug_between(tx, practice_id).await? else { return Ok(()) };
+    for season in calendar.season_of(first)..=calendar.season_of(last) {
+        store::set_season(tx, practice_id, season, calendar.span(season)).await?;
+    }
+    Ok(())
 }
 
 /// Dig checks that are read at once.
@@ -47,7 +63,7 @@ pub async fn rebuild(
     practice_id: Uuid,
     now: DateTime<Utc>,
 ) -> Result<Rebuilt, ApiError> {
-    let mut maker = Maker::default();
+    let mut maker = Maker::of(SeasonCalendar::load(db, practice_id).await?);
     let mut lessons = Vec::new();
     let mut last = Uuid::nil();
     loop {
@@ -58,6 +74,13 @@ pub async fn rebuild(
         lessons.extend(maker.lessons(db, &rows).await?);
     }
     let tx = db::begin(db).await?;
+    let calendar = SeasonCalendar::hold(&tx, practice_id).await?;
+    if calendar != maker.calendar {
+        maker.calendar = calendar;
+        for lesson in &mut lessons {
+            lesson.place.season = season_of(&calendar, lesson.dug_at);
+        }
+    }
     store::forget(&tx, practice_id).await?;
     store::insert(&tx, practice_id, now, &lessons).await?;
     loop {
@@ -77,9 +100,10 @@ pub async fn fill_in(
     practice_id: Uuid,
     now: DateTime<Utc>,
 ) -> Result<Rebuilt, ApiError> {
-    let mut maker = Maker::default();
+    let mut maker = Maker::of(SeasonCalendar::load(db, practice_id).await?);
     loop {
         let tx = db::begin(db).await?;
+        maker.calendar = SeasonCalendar::hold(&tx, practice_id).await?;
         // Another process that fills in waits here, and finds nothing left.
         store::hold_counter(&tx, practice_id, 0).await?;
         let rows = oldest(practice_id).filter(without_lesson()).all(&tx).await?;
@@ -134,13 +158,17 @@ fn without_lesson() -> sea_orm::sea_query::SimpleExpr {
 }
 
 /// Makes lessons, and keeps what many of them need.
-#[derive(Default)]
 struct Maker {
+    calendar: SeasonCalendar,
     figures: HashMap<Option<Uuid>, Arc<Coefficients>>,
     made: Rebuilt,
 }
 
 impl Maker {
+    fn of(calendar: SeasonCalendar) -> Self {
+        Self { calendar, figures: HashMap::new(), made: Rebuilt::default() }
+    }
+
     /// The lessons of dig checks, in their order.
     async fn lessons(
         &mut self,
@@ -164,11 +192,11 @@ impl Maker {
         sheet: &recommendations::Model,
         figures: &Coefficients,
     ) -> Lesson {
-        let made = event_of_stored(row, sheet, figures);
+        let made = event_of_stored(row, sheet, figures, &self.calendar);
         let (place, event) = made.unwrap_or_else(|error| {
             tracing::warn!(dig_check = %row.id, cause = error.chain(), "a dig check can't be read");
             self.made.unreadable += 1;
-            (unknown_place(row, sheet), None)
+            (unknown_place(row, sheet, &self.calendar), None)
         });
         self.made.digs += 1;
         self.made.taught += u64::from(event.is_some());
@@ -213,11 +241,12 @@ pub fn event_of_stored(
     row: &dig_checks::Model,
     sheet: &recommendations::Model,
     figures: &Coefficients,
+    calendar: &SeasonCalendar,
 ) -> Result<(Place, Option<DigEvent>), ApiError> {
     let (inputs, result) = (sheets::inputs_of(sheet)?, sheets::result_of(sheet)?);
     let counts = teaches(row)?;
     let dig = DigCheckIn::stored(row)?.parse(row.created_at, &inputs.planter)?;
-    let place = place_of(sheet, &inputs.field, row.dug_at);
+    let place = place_of(sheet, &inputs.field, row.dug_at, calendar);
     // What a dig says does not depend on what others said.
     let nothing = Learned::nothing(Prior::of(figures), Reading::of(figures), place.season);
     let case = Context::of_sheet(&inputs, &result, figures);
@@ -225,11 +254,15 @@ pub fn event_of_stored(
     Ok((place, judged.lesson.filter(|_| counts)))
 }
 
-fn unknown_place(row: &dig_checks::Model, sheet: &recommendations::Model) -> Place {
+fn unknown_place(
+    row: &dig_checks::Model,
+    sheet: &recommendations::Model,
+    calendar: &SeasonCalendar,
+) -> Place {
     Place {
         class: SoilClass::UNKNOWN,
         planter: sheet.planter_id.as_u128(),
         field: sheet.field_id.as_u128(),
-        season: season_of(row.dug_at),
+        season: season_of(calendar, row.dug_at),
     }
 }

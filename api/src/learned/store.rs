@@ -75,11 +75,59 @@ pub(super) async fn hold_counter(
 
 /// Holds the counter of a practice and forgets its lessons: they are about to be made anew.
 pub(super) async fn forget(tx: &DatabaseTransaction, practice_id: Uuid) -> Result<(), DbErr> {
+    next_generation(tx, practice_id).await?;
+    dig_lessons::Entity::delete_many()
+        .filter(dig_lessons::Column::PracticeId.eq(practice_id))
+        .exec(tx)
+        .await?;
+    Ok(())
+}
+
+/// Holds the counter of a practice and says that its lessons are others now.
+pub(super) async fn next_generation(
+    tx: &DatabaseTransaction,
+    practice_id: Uuid,
+) -> Result<(), DbErr> {
     let column = lesson_counters::Column::Generation;
     let next = Expr::col((lesson_counters::Entity, column)).add(1);
     upsert_counter(tx, practice_id, (0, 1), (column, next)).await?;
-    dig_lessons::Entity::delete_many()
+    Ok(())
+}
+
+/// The first and the last of some times; none of none.
+type Ends = (Option<DateTime<Utc>>, Option<DateTime<Utc>>);
+
+/// When the first and the last dig of a practice were dug.
+pub(super) async fn dug_between(
+    tx: &DatabaseTransaction,
+    practice_id: Uuid,
+) -> Result<Option<(DateTime<Utc>, DateTime<Utc>)>, DbErr> {
+    let dug_at = dig_lessons::Column::DugAt;
+    let ends: Option<Ends> = dig_lessons::Entity::find()
         .filter(dig_lessons::Column::PracticeId.eq(practice_id))
+        .select_only()
+        .column_as(dug_at.min(), "first")
+        .column_as(dug_at.max(), "last")
+        .into_tuple()
+        .one(tx)
+        .await?;
+    Ok(ends.and_then(|(first, last)| first.zip(last)))
+}
+
+/// Counts the digs of a span of time to a season.
+pub(super) async fn set_season(
+    tx: &DatabaseTransaction,
+    practice_id: Uuid,
+    season: i32,
+    (from, to): (DateTime<Utc>, DateTime<Utc>),
+) -> Result<(), DbErr> {
+    use dig_lessons::Column;
+    dig_lessons::Entity::update_many()
+        .col_expr(Column::Season, Expr::value(season))
+        .filter(Column::PracticeId.eq(practice_id))
+        .filter(Column::DugAt.gte(from))
+        .filter(Column::DugAt.lt(to))
+        .filter(Column::Season.ne(season))
         .exec(tx)
         .await?;
     Ok(())

@@ -5,6 +5,7 @@ use uuid::Uuid;
 
 use crate::app::AppState;
 use crate::auth::Caller;
+use crate::learned::season_of;
 
 /// Who makes a row, when, under which id.
 #[derive(Debug, Clone, Copy)]
@@ -13,6 +14,8 @@ pub struct Author {
     pub id: Uuid,
     /// The time now.
     pub now: DateTime<Utc>,
+    /// The season now.
+    pub season: u16,
     /// Account of the maker.
     pub account_id: Uuid,
 }
@@ -20,6 +23,8 @@ pub struct Author {
 impl Author {
     /// The caller, now, with a new id.
     pub fn of<P>(app: &AppState, caller: &Caller<P>) -> Self {
-        Self { id: app.ids.next(), now: app.clock.now(), account_id: caller.account_id() }
+        let now = app.clock.now();
+        let season = season_of(&caller.calendar(), now);
+        Self { id: app.ids.next(), now, season, account_id: caller.account_id() }
     }
 }

@@ -98,6 +98,7 @@ impl Write {
             kept::keep(&tx, key, app.clock.now(), answer).await?;
         }
         tx.commit().await?;
+        app.jobs.wake();
         answer.map(Written::Now)
     }
 }

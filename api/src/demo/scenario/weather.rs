@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use domain::conditions::{BallTest, Moisture, ResidueFeel, TextureClass, TextureGroup};
 
 use super::day;
+use crate::demo::dice::Dice;
 
 /// Days with rain: month, day, inches.
 const RAIN: [(u32, u32, f64); 8] = [
@@ -88,4 +89,18 @@ pub(in crate::demo) fn residue_feel(on: NaiveDate, green: bool) -> ResidueFeel {
 pub(in crate::demo) fn cover_height(on: NaiveDate) -> f64 {
     let days = f64::from(i32::try_from((on - day(4, 1)).num_days()).unwrap_or(0));
     (4.0 + 0.75 * days).clamp(4.0, 46.0).round()
+}
+
+/// Highest and lowest air temperature of a day, °F.
+pub(in crate::demo) fn air(on: NaiveDate) -> (f64, f64) {
+    let days = f64::from(i32::try_from((on - day(4, 1)).num_days()).unwrap_or(0));
+    let mut dice = Dice::of(&format!("air {on}"));
+    let high = 55.0 + 0.33 * days + dice.scatter(5.0);
+    let (cooler, narrower) = match days_since_rain(on) {
+        0 => (7.0, 7.0),
+        1 => (4.0, 2.0),
+        _ => (0.0, 0.0),
+    };
+    let high = (high - cooler).clamp(38.0, 98.0).round();
+    (high, (high - (21.0 + dice.scatter(3.0) - narrower).max(6.0)).round())
 }

@@ -2,9 +2,12 @@
 //! decided, in the order in which it happened.
 
 mod practice;
+mod shed;
 mod sheet;
+mod stands;
 mod story;
 mod tally;
+mod trials;
 
 use std::net::SocketAddr;
 use std::sync::Arc;
@@ -21,6 +24,8 @@ pub(super) use practice::Practice;
 pub(super) use sheet::in_use;
 use story::Story;
 use tally::Tally;
+use trials::Trials;
+pub(super) use trials::rows as trial_rows;
 
 /// The first morning.
 pub(super) fn opening() -> chrono::DateTime<chrono::Utc> {
@@ -48,6 +53,8 @@ pub struct Told {
 pub(super) async fn tell(running: &Running, clock: &Arc<FixedClock>) -> Result<Told> {
     let address: SocketAddr = running.address;
     let practice = Practice::found(running, clock, address).await?;
+    shed::in_march(&practice, clock).await?;
+    let trials = Trials::lay_out(&practice, clock).await?;
     let mut stories = Vec::with_capacity(FIELDS.len());
     for (place, plan) in FIELDS.iter().enumerate() {
         stories.push(Story::begin(plan, &practice, place)?);
@@ -56,6 +63,10 @@ pub(super) async fn tell(running: &Running, clock: &Arc<FixedClock>) -> Result<T
         clock.set(story.when().max(clock.now()));
         story.act(&practice).await?;
     }
+    let planted: Vec<_> = stories.iter().filter_map(Story::planted).collect();
+    stands::came_up(&practice, clock, &planted).await?;
+    trials.found(&practice, clock).await?;
+    shed::when_it_is_over(&practice, clock, &planted).await?;
     Told::of(&stories)
 }
 

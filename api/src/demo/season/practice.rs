@@ -36,6 +36,14 @@ struct Grower {
 }
 
 impl Practice {
+    /// Every farm: the place of its grower, and its id.
+    pub(super) fn farms(&self) -> Vec<(usize, &str)> {
+        let growers = self.growers.iter().enumerate();
+        growers
+            .flat_map(|(at, grower)| grower.farms.iter().map(move |id| (at, id.as_str())))
+            .collect()
+    }
+
     /// Makes the practice in an empty database.
     pub(super) async fn found(
         running: &Running,

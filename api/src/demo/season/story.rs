@@ -51,6 +51,25 @@ enum Step {
     Nothing,
 }
 
+/// A field that was planted, with the sheet that was followed.
+#[derive(Debug)]
+pub(super) struct Planted<'a> {
+    /// The field as it was planned.
+    pub plan: &'a FieldPlan,
+    /// The planter.
+    pub planter: &'a PlanterPlan,
+    /// How the planter really is, after what was mended.
+    pub iron: Iron,
+    /// Id of the field.
+    pub field_id: &'a str,
+    /// Id of the planter.
+    pub planter_id: &'a str,
+    /// The day.
+    pub on: NaiveDate,
+    /// The sheet.
+    pub sheet: &'a Body,
+}
+
 impl<'a> Story<'a> {
     /// The story before anything happened.
     pub(super) fn begin(plan: &'a FieldPlan, practice: &Practice, place: usize) -> Result<Self> {
@@ -98,6 +117,23 @@ impl<'a> Story<'a> {
     /// Id of the newest sheet.
     pub(super) fn sheet_id(&self) -> Option<&str> {
         self.sheet.as_ref()?.text("/id").ok()
+    }
+
+    /// What was planted; nothing while the sheet lies in the drawer or unseen.
+    pub(super) fn planted(&self) -> Option<Planted<'_>> {
+        match self.plan.fate {
+            Fate::Draft | Fate::Unseen => return None,
+            Fate::NoDig | Fate::Open | Fate::Declined | Fate::Worked | Fate::Rained => {}
+        }
+        Some(Planted {
+            plan: self.plan,
+            planter: self.planter,
+            iron: self.iron.clone(),
+            field_id: &self.field_id,
+            planter_id: &self.planter_id,
+            on: self.planting,
+            sheet: self.sheet.as_ref()?,
+        })
     }
 
     /// Id of the field.

@@ -9,12 +9,18 @@ mod ground;
 mod iron;
 mod mend;
 mod row;
+mod shed;
 mod signs;
+mod stand;
+mod trial;
 
 pub(super) use digger::{Dig, DugRow, dig};
 pub(super) use ground::Ground;
 pub(super) use iron::Iron;
 pub(super) use row::InUse;
+pub(super) use shed::Worked;
+pub(super) use stand::stand;
+pub(super) use trial::{plot, strip};
 
 const INCH: f64 = 0.0254;
 const POUND_FORCE: f64 = 4.448_221_615_260_5;

@@ -52,7 +52,7 @@ const GROWER: &GrowerPlan = {
     let [first, ..] = &GROWERS;
     first
 };
-const NEIGHBOUR: &GrowerPlan = {
+pub(super) const NEIGHBOUR: &GrowerPlan = {
     let [_, _, third, ..] = &GROWERS;
     third
 };

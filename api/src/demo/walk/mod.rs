@@ -4,6 +4,7 @@
 //! line, the seed lies deeper after the change. No number of the engine is written down here.
 
 mod advice;
+mod attention;
 mod cast;
 mod digging;
 mod known;
@@ -11,6 +12,11 @@ mod paper;
 mod refusals;
 mod report;
 mod season;
+mod season_figures;
+mod season_papers;
+mod shed;
+mod stands;
+mod trials;
 
 use std::io::Write;
 use std::sync::Arc;
@@ -34,9 +40,11 @@ pub(super) async fn tell(
     let mut report = Report::new(out);
     let cast = Cast::gather(running, clock, &mut report).await?;
     let planter = known::planter(&cast, &mut report).await?;
+    shed::looked_at(&cast, &planter, &mut report).await?;
     let field = known::field(&cast, &mut report).await?;
     known::conditions(&cast, &field, &mut report).await?;
     let sheet = advice::sheet(&cast, (&field, &planter), &mut report).await?;
+    shed::flagged(&cast, (&planter, &sheet), &mut report).await?;
     let sheet = advice::issue(&cast, &sheet, &mut report).await?;
     let hidden = digging::Hidden::behind(&cast, &sheet)?;
     let sheet = digging::until_settled(&cast, &hidden, sheet, &mut report).await?;
@@ -44,6 +52,12 @@ pub(super) async fn tell(
     paper::timeline(&cast, &field, &mut report).await?;
     season::after_a_break(&cast);
     season::goes_on(&cast, &planter, &hidden, &mut report).await?;
+    trials::tried(&cast, (&field, &planter), &hidden, &mut report).await?;
     refusals::tried(&cast, (&field, sheet.text("/id")?), &mut report).await?;
+    attention::on_a_monday(&cast, &planter, &mut report).await?;
+    stands::counted(&cast, (&field, &planter), (&hidden, &sheet), &mut report).await?;
+    shed::looked_at_again(&cast, &planter, &mut report).await?;
+    season_figures::counted(&cast, &mut report).await?;
+    season_papers::fetched(&cast, &mut report).await?;
     report.end()
 }

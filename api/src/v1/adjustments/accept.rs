@@ -11,6 +11,7 @@ use crate::auth::{Caller, CanAdvise};
 use crate::http::body::BodyOrNone;
 use crate::http::responses::StepErrors;
 use crate::http::{ApiError, Id, IfMatch, Query};
+use crate::mail::sheet_ready;
 use crate::v1::author::Author;
 use crate::v1::units::UnitsQuery;
 use crate::writes::{IdempotencyKey, Write, Written};
@@ -64,6 +65,9 @@ pub(super) async fn accept(
                 let decision = Decision { id: before.id, expected: &expected, by };
                 let wanted = Wanted { otherwise: &goals, system: units.into(), issue };
                 let decided = store::accept(tx, scope, decision, wanted, in_force).await?;
+                if let (true, Some(next)) = (issue, decided.next_recommendation_id) {
+                    sheet_ready::announce(tx, &app, (decided.practice_id, next)).await?;
+                }
                 done(tx, decided, units).await
             },
         )

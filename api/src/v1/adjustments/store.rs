@@ -22,7 +22,7 @@ use crate::entities::recommendations;
 use crate::http::ApiError;
 use crate::http::etag::{self, Expected};
 use crate::http::page::{Page, PageRequest, RowPlace};
-use crate::learned::season_of;
+use crate::season;
 use crate::v1::author::Author;
 use crate::v1::coefficients::figures_in_force;
 use crate::v1::recommendations::goals::GoalsIn;
@@ -127,7 +127,7 @@ pub struct InForce {
 /// What a new revision rests on now. Ask before the transaction begins.
 pub async fn in_force(app: &AppState, scope: Scope, by: Author) -> Result<InForce, ApiError> {
     let figures = figures_in_force(&app.db, scope).await?;
-    let learned = app.lessons.of(&app.db, scope, &figures, season_of(by.now)).await?;
+    let learned = app.lessons.of(&app.db, scope, &figures, by.season).await?;
     Ok(InForce { figures, learned })
 }
 
@@ -211,7 +211,8 @@ async fn decide(
         .filter(Column::Version.eq(row.version))
         .exec(tx)
         .await?;
-    etag::one_row(done.rows_affected)
+    etag::one_row(done.rows_affected)?;
+    season::keep_decision(tx, row.practice_id, row.dig_check_id).await
 }
 
 /// The next revision: everything as it was, but for the change. Like any new sheet it rests on the

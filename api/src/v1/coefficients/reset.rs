@@ -11,6 +11,7 @@ use crate::auth::{Caller, CanAdvise};
 use crate::http::responses::DeleteErrors;
 use crate::http::{Answer, ApiError, IfMatch};
 use crate::v1::author::Author;
+use crate::v1::inspections::refresh;
 use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Go back to the standard coefficient.
@@ -46,6 +47,7 @@ pub(super) async fn reset(
                 return Ok(Done::unchanged(Answer::done()));
             }
             store::append(tx, scope, by, (k.name, before), (None, None)).await?;
+            refresh::after_figure(tx, &app.ids, (scope.practice_id, k.name)).await?;
             Ok(Done::new(Touched::new("coefficient", k.name), Answer::done()))
         })
         .await

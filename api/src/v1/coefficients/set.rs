@@ -14,6 +14,7 @@ use crate::auth::{Caller, CanAdvise};
 use crate::http::responses::UpdateErrors;
 use crate::http::{Answer, ApiError, Body, ETag, IfMatch};
 use crate::v1::author::Author;
+use crate::v1::inspections::refresh;
 use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Set a coefficient for the practice.
@@ -55,6 +56,7 @@ pub(super) async fn set(
             expected.check(before)?;
             let row = store::append(tx, scope, by, (k.name, before), (Some(own), note)).await?;
             let k = named(&in_force(tx, scope).await?.set, &name)?;
+            refresh::after_figure(tx, &app.ids, (scope.practice_id, k.name)).await?;
             let etag = ETag::of(row.version).in_form(domain::settings::ENGINE);
             let answer = Answer::ok(CoefficientInForce::of(&k, Some(&row))).tagged(&etag);
             Ok(Done::new(Touched::new("coefficient", k.name), answer))

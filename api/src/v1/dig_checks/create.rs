@@ -13,7 +13,6 @@ use crate::app::AppState;
 use crate::auth::{Caller, CanDig, Scope};
 use crate::http::responses::CreateUnderErrors;
 use crate::http::{Answer, ApiError, Body, Id, Query};
-use crate::learned::season_of;
 use crate::v1::author::Author;
 use crate::v1::coefficients::figures_in_force;
 use crate::v1::units::{Units, UnitsQuery};
@@ -83,7 +82,7 @@ pub(super) async fn create(
 
 async fn learned_now(app: &AppState, scope: Scope, by: Author) -> Result<Arc<Learned>, ApiError> {
     let in_force = figures_in_force(&app.db, scope).await?;
-    app.lessons.of(&app.db, scope, &in_force, season_of(by.now)).await
+    app.lessons.of(&app.db, scope, &in_force, by.season).await
 }
 
 async fn answer(

@@ -10,6 +10,7 @@ use sea_orm::{
     ActiveModelTrait, ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseTransaction,
     EntityTrait, QueryFilter, QuerySelect,
 };
+use serde_json::Value;
 use uuid::Uuid;
 
 use super::answer::DigNotice;
@@ -23,7 +24,9 @@ use crate::entities::{adjustments, dig_checks, recommendations};
 use crate::http::page::{Page, PageRequest, RowPlace};
 use crate::http::{ApiError, ProblemCode};
 use crate::learned::{Lesson, place_of, record};
+use crate::season::{self, Changed, Land};
 use crate::v1::author::Author;
+use crate::v1::practice::SeasonCalendar;
 use crate::v1::recommendations::store as sheets;
 
 /// Finds a dig check in scope. Someone else's is not found.
@@ -115,7 +118,8 @@ pub async fn insert(
     }
     let result = sheets::result_of(&sheet)?;
     let figures = sheets::figures_of(tx, &sheet).await?;
-    let place = place_of(&sheet, &inputs.field, given.dug_at);
+    let calendar = SeasonCalendar::hold(tx, scope.practice_id).await?;
+    let place = place_of(&sheet, &inputs.field, given.dug_at, &calendar);
     let case = Context::of_sheet(&inputs, &result, &figures);
     let case = case.learning(learned, place, by.id.as_u128());
     let mut judged = judge(&dig, &case);
@@ -136,6 +140,9 @@ pub async fn insert(
     let event = judged.lesson.take();
     let lesson = Lesson { dig_check_id: row.id, dug_at: row.dug_at, place, event };
     record(tx, scope, by.now, &lesson).await?;
+    season::keep_dig(tx, (&row, &sheet), &season::facts_of(&dig, &judged, &case, &notices)).await?;
+    let land = Land { planter_id: sheet.planter_id, field_id: sheet.field_id };
+    season::keep(tx, sheet.practice_id, land, &[Changed::At(row.dug_at)]).await?;
     Ok(Kept { row, adjustment_id: asked.then_some(adjustment_id), new: true })
 }
 
@@ -236,13 +243,17 @@ fn dig_row(
 ) -> Result<dig_checks::ActiveModel, ApiError> {
     let NewDig { given, judged, notices, series_id } = new;
     let fingerprint = same::fingerprint(*series_id, given)?;
+    let result = serde_json::to_value(judged).map_err(ApiError::internal)?;
+    let word = |pointer| result.pointer(pointer).and_then(Value::as_str).map(str::to_owned);
     Ok(dig_checks::ActiveModel {
+        depth_side: Set(word("/statistics/depth/settled/side")),
+        asks: Set(word("/proposal/change/kind")),
         practice_id: Set(sheet.practice_id),
         id: Set(by.id),
         recommendation_id: Set(sheet.id),
         dug_at: Set(given.dug_at),
         observation: Set(serde_json::to_value(given).map_err(ApiError::internal)?),
-        result: Set(serde_json::to_value(judged).map_err(ApiError::internal)?),
+        result: Set(result),
         created_at: Set(by.now),
         created_by: Set(by.account_id),
         fingerprint: Set(Some(fingerprint)),

@@ -9,6 +9,7 @@ use crate::app::AppState;
 use crate::auth::{Caller, CanKeep};
 use crate::http::responses::UpdateErrors;
 use crate::http::{Answer, ApiError, Body, ETag, Id, IfMatch};
+use crate::v1::inspections::refresh;
 use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Change a planter.
@@ -44,6 +45,7 @@ pub(super) async fn update(
             let before = store::find(tx, caller.scope(), id.0).await?;
             let expected = if_match.needed()?;
             let row = store::update(tx, before, &expected, app.clock.now(), change).await?;
+            refresh::planter(tx, &app.ids, &row).await?;
             let touched = Touched::new("planter", row.id).of_grower(row.grower_id);
             let etag = ETag::of(row.version);
             Ok(Done::new(touched, Answer::ok(Planter::show(row)?).tagged(&etag)))

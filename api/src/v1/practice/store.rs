@@ -4,7 +4,8 @@ use chrono::{DateTime, Utc};
 use sea_orm::{ActiveValue::Set, ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter};
 use uuid::Uuid;
 
-use crate::entities::practices::{ActiveModel, AdvisorsSee, Column, Entity, Model};
+use super::dto::PracticeChange;
+use crate::entities::practices::{ActiveModel, Column, Entity, Model};
 use crate::http::ApiError;
 use crate::http::etag::{self, Expected};
 
@@ -20,11 +21,14 @@ pub async fn change(
     before: Model,
     expected: &Expected,
     now: DateTime<Utc>,
-    advisors_see: Option<AdvisorsSee>,
+    change: PracticeChange,
 ) -> Result<Model, ApiError> {
     expected.check(before.version)?;
+    let PracticeChange { advisors_see, time_zone, season_starts } = change;
     let row = ActiveModel {
         advisors_see: Set(advisors_see.unwrap_or(before.advisors_see)),
+        time_zone: Set(time_zone.unwrap_or(before.time_zone)),
+        season_starts: Set(season_starts.unwrap_or(before.season_starts)),
         version: Set(before.version + 1),
         updated_at: Set(now),
         ..Default::default()

@@ -4,17 +4,20 @@ use actix_web::patch;
 use actix_web::web::Data;
 
 use super::dto::{Practice, PracticePatch};
-use super::store;
+use super::{SeasonCalendar, store};
 use crate::app::AppState;
 use crate::auth::{Caller, CanManage};
 use crate::http::responses::UpdateErrors;
 use crate::http::{Answer, ApiError, Body, ETag, IfMatch};
+use crate::learned;
+use crate::season;
 use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 
 /// Change the settings of one's own practice.
 ///
-/// Whether advisors see all growers or only those they look after (`advisor_id` of the grower). It
-/// holds from the next request on. What is absent stays.
+/// Whether advisors see all growers or only those they look after (`advisor_id` of the grower); in
+/// which time zone its days begin, and on which day its seasons start. It holds from the next request
+/// on, also for what was stored before: it is counted to the seasons anew. What is absent stays.
 #[utoipa::path(
     tag = "practice", operation_id = "update_practice", security(("bearer" = ["manage"])),
     params(
@@ -37,13 +40,20 @@ pub(super) async fn update(
     if_match: IfMatch,
     body: Body<PracticePatch>,
 ) -> Result<Written<Practice>, ApiError> {
-    let PracticePatch { advisors_see } = body.into_inner();
+    let change = body.into_inner().parse()?;
     let id = caller.practice_id();
     write
         .run(&app, &caller, async |tx| {
             let before = store::find(tx, id).await?;
             let expected = if_match.needed()?;
-            let row = store::change(tx, before, &expected, app.clock.now(), advisors_see).await?;
+            let now = app.clock.now();
+            let seasons = SeasonCalendar::of(&before)?;
+            let row = store::change(tx, before, &expected, now, change.clone()).await?;
+            let calendar = SeasonCalendar::of(&row)?;
+            if calendar != seasons {
+                learned::count_to_seasons(tx, id, &calendar).await?;
+                season::recount(tx, id, &calendar).await?;
+            }
             let etag = ETag::of(row.version);
             let answer = Answer::ok(Practice::from(row)).tagged(&etag);
             Ok(Done::new(Touched::new("practice", id), answer))

@@ -5,11 +5,12 @@ use actix_web::web::Data;
 
 use super::answer::Recommendation;
 use super::create::touched;
+use super::in_shed::as_read;
 use super::{steps, store};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAcknowledge};
 use crate::http::responses::StepErrors;
-use crate::http::{Answer, ApiError, ETag, Id, IfMatch, Query};
+use crate::http::{Answer, ApiError, Id, IfMatch, Query};
 use crate::v1::author::Author;
 use crate::v1::units::UnitsQuery;
 use crate::writes::{Done, IdempotencyKey, Write, Written};
@@ -49,9 +50,8 @@ pub(super) async fn acknowledge(
             let before = store::find(tx, caller.scope(), id.0).await?;
             let expected = if_match.needed()?;
             let row = steps::acknowledge(tx, &before, &expected, by).await?;
-            let etag = ETag::of(row.version).in_form(units.code());
-            let answer = Answer::ok(Recommendation::of(&row, units.into())?).tagged(&etag);
-            Ok(Done::new(touched(tx, &row).await?, answer))
+            let (told, etag) = as_read(tx, &row, units).await?;
+            Ok(Done::new(touched(tx, &row).await?, Answer::ok(told).tagged(&etag)))
         })
         .await
 }

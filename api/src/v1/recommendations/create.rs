@@ -11,13 +11,13 @@ use super::answer::Recommendation;
 use super::compute::{self, Sources, Wanted};
 use super::dto::RecommendationIn;
 use super::goals::GoalsIn;
+use super::in_shed::as_read;
 use super::store::{self, NewRevision, Place};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAdvise, Scope};
 use crate::entities::recommendations;
 use crate::http::responses::ComputeErrors;
-use crate::http::{Answer, ApiError, Body, ETag, Query};
-use crate::learned::season_of;
+use crate::http::{Answer, ApiError, Body, Query};
 use crate::v1::author::Author;
 use crate::v1::coefficients::figures_in_force;
 use crate::v1::units::{Units, UnitsQuery};
@@ -75,7 +75,7 @@ pub(super) async fn draft(
     let wishes = Box::new(goals.parse("/goals")?);
     let sources = compute::sources(&app.db, scope, wanted).await?;
     let figures = figures_in_force(&app.db, scope).await?;
-    let learned = app.lessons.of(&app.db, scope, &figures, season_of(by.now)).await?;
+    let learned = app.lessons.of(&app.db, scope, &figures, by.season).await?;
     worked_out(sources, *wishes, figures, (place, goals), &learned)
 }
 
@@ -111,10 +111,9 @@ pub(super) async fn made(
     units: Units,
 ) -> Result<Done<Recommendation>, ApiError> {
     let row = store::insert_revision(tx, scope, by, new).await?;
-    let etag = ETag::of(row.version).in_form(units.code());
     let location = format!("/v1/recommendations/{}", row.id);
-    let answer = Answer::created(location, Recommendation::of(&row, units.into())?).tagged(&etag);
-    Ok(Done::new(touched(tx, &row).await?, answer))
+    let (told, etag) = as_read(tx, &row, units).await?;
+    Ok(Done::new(touched(tx, &row).await?, Answer::created(location, told).tagged(&etag)))
 }
 
 /// A recommendation, for the audit trail.

@@ -15,6 +15,7 @@ use crate::http::page::{Asked, Total};
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::{ApiError, BadMember};
+use crate::v1::practice::SeasonCalendar;
 use crate::v1::units::Units;
 
 /// Which planter in which field, and what is wanted.
@@ -89,6 +90,7 @@ pub struct RevisionIn {
     "status": "issued",
     "verdict": "plant",
     "down_force": {"value": 285, "unit": "[lbf_av]"},
+    "open_replacements": 0,
     "engine": "2026.1",
     "version": 2,
     "created_at": "2027-04-20T11:40:00Z",
@@ -113,6 +115,9 @@ pub struct RecommendationSummary {
     pub verdict: Verdict,
     /// Down force on each row.
     pub down_force: Quantity,
+    /// How many items inspections found worn out on the planter and nobody has mended; as it is now.
+    #[schema(minimum = 0, maximum = 100, example = 0)]
+    pub open_replacements: u16,
     /// Version of the engine that worked it out.
     #[schema(example = "2026.1")]
     pub engine: String,
@@ -135,7 +140,11 @@ pub struct RecommendationSummary {
 
 impl RecommendationSummary {
     /// The summary of a row.
-    pub(super) fn of(row: &recommendations::Model, show: Show) -> Result<Self, ApiError> {
+    pub(super) fn of(
+        row: &recommendations::Model,
+        show: Show,
+        open_replacements: u16,
+    ) -> Result<Self, ApiError> {
         let result = store::result_of(row)?;
         Ok(Self {
             id: row.id,
@@ -146,6 +155,7 @@ impl RecommendationSummary {
             status: row.status.into(),
             verdict: result.today.choice.into(),
             down_force: show.down_force(result.down_force.per_row),
+            open_replacements,
             engine: row.engine_version.clone(),
             version: row.version,
             created_at: row.created_at,
@@ -168,6 +178,7 @@ impl RecommendationSummary {
         "status": "draft",
         "verdict": "plant",
         "down_force": {"value": 285, "unit": "[lbf_av]"},
+        "open_replacements": 0,
         "engine": "2026.1",
         "version": 1,
         "created_at": "2027-04-20T11:40:00Z",
@@ -210,7 +221,7 @@ pub struct RecommendationFilter {
     #[serde(default)]
     #[param(nullable = false, inline, example = "issued")]
     pub status: Option<RecommendationStatus>,
-    /// Only those made in this year (UTC).
+    /// Only those made in this season, which is named by the year in which it ends.
     #[serde(default)]
     #[param(nullable = false, minimum = 2000, maximum = 2200, example = 2027)]
     pub season: Option<i32>,
@@ -246,7 +257,7 @@ impl From<RecommendationFilter> for Asked {
 
 impl RecommendationFilter {
     /// What the store filters by.
-    pub(super) fn parse(&self) -> Result<Filter, BadMember> {
+    pub(super) fn parse(&self, calendar: &SeasonCalendar) -> Result<Filter, BadMember> {
         if self.season.is_some_and(|year| !(2000..=2200).contains(&year)) {
             return Err(BadMember::new("?season", "This is no season.")
                 .given(self.season.unwrap_or_default())
@@ -257,7 +268,7 @@ impl RecommendationFilter {
             field_id: self.field_id,
             planter_id: self.planter_id,
             status: self.status.map(Into::into),
-            season: self.season,
+            made_within: self.season.map(|season| calendar.span(season)),
         })
     }
 }

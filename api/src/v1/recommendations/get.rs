@@ -4,11 +4,12 @@ use actix_web::get;
 use actix_web::web::Data;
 
 use super::answer::Recommendation;
+use super::in_shed::as_read;
 use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
 use crate::http::responses::GetErrors;
-use crate::http::{Answer, ApiError, ETag, Id, Query};
+use crate::http::{Answer, ApiError, Id, Query};
 use crate::v1::units::UnitsQuery;
 
 /// Get a recommendation.
@@ -33,6 +34,6 @@ pub(super) async fn get(
 ) -> Result<Answer<Recommendation>, ApiError> {
     let units = caller.units(query.0.units);
     let row = store::find(&app.db, caller.scope(), id.0).await?;
-    let etag = ETag::of(row.version).in_form(units.code());
-    Ok(Answer::ok(Recommendation::of(&row, units.into())?).tagged(&etag))
+    let (told, etag) = as_read(&app.db, &row, units).await?;
+    Ok(Answer::ok(told).tagged(&etag))
 }

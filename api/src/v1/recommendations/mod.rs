@@ -13,11 +13,13 @@ pub mod dto;
 mod get;
 pub mod goals;
 pub mod in_furrow;
+pub mod in_shed;
 mod issue;
 mod list;
 pub mod recomputation;
 mod revise;
-mod sheet;
+pub mod sheet;
+mod sheet_pdf;
 pub mod show;
 mod show_liquid;
 pub mod steps;
@@ -44,5 +46,6 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(revise::revise)
         .service(delete::delete)
         .service(recomputation::recomputation)
-        .service(sheet::sheet);
+        .service(sheet::sheet)
+        .service(sheet_pdf::sheet_pdf);
 }

@@ -14,6 +14,7 @@ use crate::auth::Scope;
 use crate::entities::recommendations::{ActiveModel, Column, Entity, Model, Status};
 use crate::http::ApiError;
 use crate::http::etag::{self, Expected};
+use crate::season::{self, Changed, Land};
 use crate::v1::author::Author;
 
 /// Issues a draft; the revision of the series that counted until now is superseded.
@@ -45,12 +46,14 @@ pub async fn issue_draft(
         ..Default::default()
     };
     step(tx, row, change).await?;
-    supersede_others(tx, row, by.now).await
+    supersede_others(tx, row, by.now).await?;
+    let land = Land { planter_id: row.planter_id, field_id: row.field_id };
+    season::keep(tx, row.practice_id, land, &[Changed::At(by.now)]).await
 }
 
 /// Notes that an issued recommendation was seen.
 pub async fn acknowledge(
-    db: &impl ConnectionTrait,
+    tx: &DatabaseTransaction,
     row: &Model,
     expected: &Expected,
     by: Author,
@@ -66,8 +69,10 @@ pub async fn acknowledge(
         updated_at: Set(by.now),
         ..Default::default()
     };
-    step(db, row, change).await?;
-    find(db, Scope::of_practice(row.practice_id), row.id).await
+    step(tx, row, change).await?;
+    let seen = find(tx, Scope::of_practice(row.practice_id), row.id).await?;
+    season::keep_sheet(tx, &seen).await?;
+    Ok(seen)
 }
 
 /// Deletes a draft.

@@ -1,6 +1,6 @@
 //! Recommendations in the database. Every query starts from the caller's scope.
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, Utc};
 use domain::provenance::Coefficients;
 use domain::settings::{Inputs, Recommendation};
 use sea_orm::{
@@ -85,8 +85,8 @@ pub struct Filter {
     pub planter_id: Option<Uuid>,
     /// Only of this status.
     pub status: Option<Status>,
-    /// Only those made in this year.
-    pub season: Option<i32>,
+    /// Only those made in this span of time: a season.
+    pub made_within: Option<(DateTime<Utc>, DateTime<Utc>)>,
 }
 
 /// The recommendations that a caller sees: a grower's account never sees a draft.
@@ -112,7 +112,7 @@ pub async fn page(
     filter: Filter,
     page: &PageRequest,
 ) -> Result<Page<recommendations::Model>, ApiError> {
-    let Filter { grower_id, field_id, planter_id, status, season } = filter;
+    let Filter { grower_id, field_id, planter_id, status, made_within: span } = filter;
     let mut rows = visible(scope);
     if let Some(grower_id) = grower_id {
         rows = rows.filter(Column::FieldId.in_subquery(scope.field_ids_of(grower_id)));
@@ -126,31 +126,19 @@ pub async fn page(
     if let Some(status) = status {
         rows = rows.filter(Column::Status.eq(status));
     }
-    if let Some(season) = season {
-        rows = in_year(rows, season);
+    if let Some(span) = span {
+        rows = made_within(rows, span);
     }
     let place = |row: &recommendations::Model| RowPlace { updated_at: row.updated_at, id: row.id };
     page.read(db, rows, (Column::Id, Column::UpdatedAt), place).await
 }
 
-/// Only those made in a year, UTC.
-pub fn in_year(
+/// Only those made in a span of time: from its first moment to before its last.
+pub fn made_within(
     rows: Select<recommendations::Entity>,
-    season: i32,
+    (from, to): (DateTime<Utc>, DateTime<Utc>),
 ) -> Select<recommendations::Entity> {
-    match year(season) {
-        Some((from, to)) => {
-            rows.filter(Column::CreatedAt.gte(from)).filter(Column::CreatedAt.lt(to))
-        }
-        None => rows,
-    }
-}
-
-/// The first moment of a year and of the next, UTC.
-fn year(year: i32) -> Option<(DateTime<Utc>, DateTime<Utc>)> {
-    let first =
-        |year| NaiveDate::from_ymd_opt(year, 1, 1)?.and_hms_opt(0, 0, 0).map(|time| time.and_utc());
-    Some((first(year)?, first(year.checked_add(1)?)?))
+    rows.filter(Column::CreatedAt.gte(from)).filter(Column::CreatedAt.lt(to))
 }
 
 /// Stores a revision as a draft, and the figures that it was worked out with.

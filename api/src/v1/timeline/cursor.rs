@@ -1,7 +1,7 @@
 //! Where a page of the timeline ends. The ids of the objects do not follow the order of time, so
 //! the place is time, kind and id together.
 
-use chrono::{DateTime, Datelike, Utc};
+use chrono::{DateTime, Utc};
 
 use super::dto::{TimelineKind, TimelineRequest};
 use super::moments::{Moment, Place};
@@ -9,12 +9,13 @@ use crate::http::cursor::{self, Walk};
 use crate::http::id::parse_id;
 use crate::http::page::{DEFAULT_LIMIT, MOST_LIMIT};
 use crate::http::{ApiError, BadMember, Refused};
+use crate::v1::practice::SeasonCalendar;
 
 /// Which page of which season is asked for.
 #[derive(Debug, Clone)]
 pub(super) struct Asked {
     walk: Walk,
-    /// The calendar year; that of the newest entry when absent.
+    /// The season; that of the newest entry when absent.
     pub season: Option<i32>,
     limit: usize,
     after: Option<Place>,
@@ -22,7 +23,11 @@ pub(super) struct Asked {
 
 impl Asked {
     /// Checks season, limit and cursor.
-    pub(super) fn parse(walk: Walk, request: &TimelineRequest) -> Result<Self, ApiError> {
+    pub(super) fn parse(
+        walk: Walk,
+        request: &TimelineRequest,
+        calendar: &SeasonCalendar,
+    ) -> Result<Self, ApiError> {
         let mut refused = Refused::default();
         let limit = request.limit.unwrap_or(DEFAULT_LIMIT);
         if !(1..=MOST_LIMIT).contains(&limit) {
@@ -40,7 +45,7 @@ impl Asked {
         let after = refused.take(after).flatten();
         refused.finish()?;
         // A page goes on in the season of the page before, whatever came in meanwhile.
-        let season = request.season.or_else(|| after.map(|place| place.at.year()));
+        let season = request.season.or_else(|| after.map(|place| calendar.season_of(place.at)));
         Ok(Self { walk, season, limit: usize::from(limit), after })
     }
 
@@ -75,8 +80,12 @@ fn read(text: &str) -> Option<Place> {
     Some(Place { at, kind, id: parse_id(id)? })
 }
 
-const KINDS: [TimelineKind; 10] = [
+const KINDS: [TimelineKind; 14] = [
     TimelineKind::PlanterCalibrated,
+    TimelineKind::PlanterInspected,
+    TimelineKind::PlanterRepaired,
+    TimelineKind::Planted,
+    TimelineKind::StandCounted,
     TimelineKind::ConditionsReported,
     TimelineKind::DigChecked,
     TimelineKind::AdjustmentProposed,
@@ -107,7 +116,9 @@ mod tests {
     #[test]
     fn what_is_no_cursor_is_none() {
         let id = Uuid::nil();
-        for text in ["", "1", "1.2", "1.2.x", &format!("x.1.{id}"), &format!("1.10.{id}")] {
+        for text in
+            ["", "1", "1.2", "1.2.x", &format!("x.1.{id}"), &format!("1.{}.{id}", KINDS.len())]
+        {
             assert_eq!(read(text), None, "{text}");
         }
         assert_eq!(read(&format!("{}.1.{id}", i64::MAX)), None);

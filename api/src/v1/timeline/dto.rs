@@ -13,6 +13,14 @@ use crate::v1::units::Units;
 pub enum TimelineKind {
     /// The down force of a planter that is used here was calibrated.
     PlanterCalibrated,
+    /// A planter that is used here was looked at in the shed.
+    PlanterInspected,
+    /// Something was mended on a planter that is used here.
+    PlanterRepaired,
+    /// The field was planted.
+    Planted,
+    /// The stand was counted.
+    StandCounted,
     /// Somebody looked at the field.
     ConditionsReported,
     /// Somebody dug behind the planter.
@@ -46,12 +54,13 @@ pub enum TimelineKind {
     "by_name": "Tom Miller"
 })))]
 pub struct TimelineEntry {
-    /// When. A calibration is known by its day only and stands at its beginning.
+    /// When. What is known by its day only stands at its beginning: a calibration, an inspection, a
+    /// repair, a planting, a stand count.
     pub at: DateTime<Utc>,
     /// What happened.
     pub kind: TimelineKind,
-    /// Id of the object: the calibration, conditions report, recommendation, dig check or
-    /// adjustment.
+    /// Id of the object: the calibration, inspection, repair, planting, stand count, conditions report,
+    /// recommendation, dig check or adjustment.
     pub id: Uuid,
     /// What happened, in a few words.
     #[schema(example = "Dig check")]
@@ -82,7 +91,7 @@ pub struct TimelineEntry {
     "next_cursor": "AZZPHmoAcACAAAAAAAAAAu1vQtLNE5w4"
 })))]
 pub struct Timeline {
-    /// The calendar year, UTC.
+    /// The season, named by the year in which it ends.
     #[schema(example = 2027)]
     pub season: i32,
     /// The entries of this page, oldest first.
@@ -99,7 +108,7 @@ pub struct Timeline {
 #[serde(deny_unknown_fields)]
 #[into_params(parameter_in = Query)]
 pub struct TimelineRequest {
-    /// The calendar year, UTC; that of the newest entry when absent.
+    /// The season, named by the year in which it ends; that of the newest entry when absent.
     #[serde(default)]
     #[param(nullable = false, minimum = 2000, maximum = 2200, example = 2027)]
     pub season: Option<i32>,

@@ -8,9 +8,11 @@ use uuid::Uuid;
 use super::dto::{TimelineEntry, TimelineKind};
 use super::moments::Moment;
 use super::summary::{self, Told};
+use super::{shed, stands};
 use crate::auth::Scope;
 use crate::entities::{
-    accounts, adjustments, calibrations, conditions_reports, dig_checks, recommendations,
+    accounts, adjustments, calibrations, conditions_reports, dig_checks, inspections, plantings,
+    recommendations, repairs, stand_counts,
 };
 use crate::http::ApiError;
 use crate::v1::recommendations::show::Show;
@@ -23,6 +25,10 @@ struct Rows {
     digs: HashMap<Uuid, dig_checks::Model>,
     adjustments: HashMap<Uuid, adjustments::Model>,
     calibrations: HashMap<Uuid, calibrations::Model>,
+    inspections: HashMap<Uuid, Told>,
+    repairs: HashMap<Uuid, repairs::Model>,
+    plantings: HashMap<Uuid, plantings::Model>,
+    stands: HashMap<Uuid, stand_counts::Model>,
     names: HashMap<Uuid, String>,
 }
 
@@ -78,12 +84,27 @@ impl Rows {
             scope.adjustments().filter(adjustments::Column::Id.is_in(changes)).all(db).await?;
         let calibrated =
             scope.calibrations().filter(calibrations::Column::Id.is_in(calibrated)).all(db).await?;
+        let mut inspected = HashMap::new();
+        let seen = inspections::Column::Id.is_in(of(&[Kind::PlanterInspected]));
+        for row in scope.inspections().filter(seen).all(db).await? {
+            inspected.extend(shed::inspection(db, scope, &row).await?.map(|told| (row.id, told)));
+        }
+        let mended = repairs::Column::Id.is_in(of(&[Kind::PlanterRepaired]));
+        let mended = scope.repairs().filter(mended).all(db).await?;
+        let planted = plantings::Column::Id.is_in(of(&[Kind::Planted]));
+        let planted = scope.plantings().filter(planted).all(db).await?;
+        let counted = stand_counts::Column::Id.is_in(of(&[Kind::StandCounted]));
+        let counted = scope.stand_counts().filter(counted).all(db).await?;
         Ok(Self {
             conditions: conditions.into_iter().map(|row| (row.id, row)).collect(),
             sheets: sheets.into_iter().map(|row| (row.id, row)).collect(),
             digs: digs.into_iter().map(|row| (row.id, row)).collect(),
             adjustments: changes.into_iter().map(|row| (row.id, row)).collect(),
             calibrations: calibrated.into_iter().map(|row| (row.id, row)).collect(),
+            inspections: inspected,
+            repairs: mended.into_iter().map(|row| (row.id, row)).collect(),
+            plantings: planted.into_iter().map(|row| (row.id, row)).collect(),
+            stands: counted.into_iter().map(|row| (row.id, row)).collect(),
             names: names(db, scope, page).await?,
         })
     }
@@ -94,6 +115,14 @@ impl Rows {
         match kind {
             Kind::PlanterCalibrated => {
                 self.calibrations.get(&id).map(|row| summary::calibration(row, show)).transpose()
+            }
+            Kind::PlanterInspected => Ok(self.inspections.get(&id).cloned()),
+            Kind::PlanterRepaired => self.repairs.get(&id).map(shed::repair).transpose(),
+            Kind::Planted => {
+                self.plantings.get(&id).map(|row| stands::planting(row, show)).transpose()
+            }
+            Kind::StandCounted => {
+                self.stands.get(&id).map(|row| stands::stand_count(row, show)).transpose()
             }
             Kind::ConditionsReported => {
                 self.conditions.get(&id).map(summary::conditions).transpose()

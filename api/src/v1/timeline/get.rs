@@ -16,10 +16,11 @@ use crate::v1::recommendations::show::Show;
 
 /// Get the timeline of a field.
 ///
-/// What happened in a season, in order of time and in pages: calibrations of the planters that are
-/// used here, conditions, recommendations as they were made, issued, acknowledged and superseded,
-/// dig checks, and adjustments as they were proposed and decided. A season is a calendar year. A
-/// grower's account does not see drafts.
+/// What happened in a season, in order of time and in pages: calibrations, inspections and repairs of
+/// the planters that are used here, plantings, stand counts, conditions, recommendations as they were
+/// made, issued, acknowledged and superseded, dig checks, and adjustments as they were proposed and
+/// decided. A season is that of the
+/// practice. A grower's account does not see drafts.
 #[utoipa::path(
     tag = "fields", operation_id = "get_field_timeline", security(("bearer" = ["read"])),
     params(("id" = Uuid, Path, description = "Id of the field."), TimelineRequest),
@@ -38,11 +39,12 @@ pub(super) async fn get(
     query: Query<TimelineRequest>,
     request: HttpRequest,
 ) -> Result<Answer<Timeline>, ApiError> {
-    let asked = Asked::parse(Walk::of(&request, caller.practice_id()), &query.0)?;
+    let calendar = caller.calendar();
+    let asked = Asked::parse(Walk::of(&request, caller.practice_id()), &query.0, &calendar)?;
     let (scope, show) = (caller.scope(), Show(caller.units(query.0.units).into()));
     let field = fields::store::find(&app.db, scope, id.0).await?;
     let all = moments::of_field(&app.db, scope, field.id).await?;
-    let (season, in_season) = moments::of_season(all, asked.season, app.clock.now());
+    let (season, in_season) = moments::of_season(all, asked.season, app.clock.now(), &calendar);
     let (page, next_cursor) = asked.cut(in_season);
     let items = entries::of(&app.db, scope, page, show).await?;
     Ok(Answer::page(Timeline { season, items, next_cursor: next_cursor.clone() }, next_cursor))

@@ -8,7 +8,9 @@ pub mod dto;
 mod entries;
 mod get;
 mod moments;
+mod shed;
 mod sheets;
+mod stands;
 mod summary;
 
 use crate::operations::Operations;

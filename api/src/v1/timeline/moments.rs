@@ -2,15 +2,16 @@
 
 use std::collections::HashMap;
 
-use chrono::{DateTime, Datelike, NaiveDate, NaiveTime, SubsecRound, Utc};
+use chrono::{DateTime, NaiveDate, NaiveTime, SubsecRound, Utc};
 use sea_orm::{ColumnTrait, ConnectionTrait, QueryFilter, QuerySelect, QueryTrait, Select};
 use uuid::Uuid;
 
 use super::dto::TimelineKind;
-use super::sheets;
+use super::{shed, sheets, stands};
 use crate::auth::Scope;
 use crate::entities::{adjustments, calibrations, conditions_reports, dig_checks, recommendations};
 use crate::http::ApiError;
+use crate::v1::practice::SeasonCalendar;
 
 /// The place of an entry in the order: time, then kind, then id.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -51,20 +52,25 @@ pub(super) async fn of_field(
     all.extend(adjustments_of(db, scope, field_id, &digs).await?);
     all.extend(digs);
     all.extend(calibrations_of(db, scope, field_id).await?);
+    all.extend(shed::moments(db, scope, field_id).await?);
+    all.extend(stands::moments(db, scope, field_id).await?);
     all.sort_unstable();
     Ok(all)
 }
 
-/// The moments of a season: of the year asked for, of the newest entry, or of `now` where nothing
+/// The moments of a season: of the one asked for, of the newest entry, or of `now` where nothing
 /// has happened yet.
 pub(super) fn of_season(
     all: Vec<Moment>,
     asked: Option<i32>,
     now: DateTime<Utc>,
+    calendar: &SeasonCalendar,
 ) -> (i32, Vec<Moment>) {
     let newest = all.last().map_or(now, |moment| moment.place.at);
-    let season = asked.unwrap_or_else(|| newest.year());
-    let inside = all.into_iter().filter(|moment| moment.place.at.year() == season).collect();
+    let season = asked.unwrap_or_else(|| calendar.season_of(newest));
+    let (from, to) = calendar.span(season);
+    let inside = |moment: &Moment| from <= moment.place.at && moment.place.at < to;
+    let inside = all.into_iter().filter(inside).collect();
     (season, inside)
 }
 

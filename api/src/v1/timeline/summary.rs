@@ -16,7 +16,7 @@ use crate::v1::recommendations::show::Show;
 use crate::v1::recommendations::store::result_of;
 
 /// The words of an entry.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Told {
     /// What happened, in a few words.
     pub title: String,
@@ -76,6 +76,10 @@ pub(super) fn recommendation(
         }
         TimelineKind::RecommendationMade
         | TimelineKind::PlanterCalibrated
+        | TimelineKind::PlanterInspected
+        | TimelineKind::PlanterRepaired
+        | TimelineKind::Planted
+        | TimelineKind::StandCounted
         | TimelineKind::ConditionsReported
         | TimelineKind::DigChecked
         | TimelineKind::AdjustmentProposed
@@ -131,6 +135,10 @@ pub(super) fn adjustment(
         TimelineKind::AdjustmentDeclined => "Change declined",
         TimelineKind::AdjustmentProposed
         | TimelineKind::PlanterCalibrated
+        | TimelineKind::PlanterInspected
+        | TimelineKind::PlanterRepaired
+        | TimelineKind::Planted
+        | TimelineKind::StandCounted
         | TimelineKind::ConditionsReported
         | TimelineKind::DigChecked
         | TimelineKind::RecommendationMade

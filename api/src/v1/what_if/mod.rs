@@ -34,6 +34,7 @@ mod row_length;
 mod row_spacing;
 mod row_unit_forces;
 mod salt_limit;
+mod sample_size;
 mod seed_order;
 mod seed_placed_fertilizer;
 mod seeding_rate;
@@ -42,13 +43,18 @@ mod soil_strength;
 mod soil_temperature_under_cover;
 mod soil_water_used;
 mod spacing_quality;
+mod split_plot_analysis;
 mod stand_count;
 mod step;
 mod termination_date;
 mod texture;
 mod texture_by_feel;
+mod trial_analysis;
+mod trial_plan;
+mod trial_power;
 mod words;
 
+pub use relative_yield::{TableGap, YieldTableName};
 pub(super) use settings::worked_example as worked_sheet;
 
 use crate::operations::Operations;
@@ -95,5 +101,9 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(in_furrow_flow::calculate)
         .service(catch_test::calculate)
         .service(salt_limit::calculate)
-        .service(seed_placed_fertilizer::calculate);
+        .service(seed_placed_fertilizer::calculate)
+        .service(trial_analysis::calculate)
+        .service(trial_power::calculate)
+        .service(sample_size::calculate)
+        .service(split_plot_analysis::calculate);
 }

@@ -104,7 +104,7 @@ pub(super) struct TableReading {
     "table": "wisconsin_full_season", "region": "southern Wisconsin, full-season hybrid",
     "why": "the table covers 32000 to 36000 plants an acre"
 })))]
-pub(super) struct TableGap {
+pub struct TableGap {
     /// The table.
     pub table: YieldTableName,
     /// Where the trials stood.

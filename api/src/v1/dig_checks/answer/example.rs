@@ -38,6 +38,8 @@ fn made() -> Option<DigCheck> {
         created_by: id(0x03),
         fingerprint: None,
         notices: None,
+        depth_side: None,
+        asks: None,
     };
     let judged = judge(&dig, &case);
     Some(DigCheck::shown(&row, given, judged, Some(id(0x51)), Show(System::Us)))

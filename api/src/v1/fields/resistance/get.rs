@@ -42,11 +42,11 @@ pub(in crate::v1::fields) async fn get_resistance(
     id: Id,
     query: Query<ResistanceQuery>,
 ) -> Result<Answer<FieldResistance>, ApiError> {
-    let (now, scope) = (app.clock.now(), caller.scope());
-    let season = say::season(query.0.season, now)?;
+    let (scope, this) = (caller.scope(), season_of(&caller.calendar(), app.clock.now()));
+    let season = say::season(query.0.season, this)?;
     let field = store::find(&app.db, scope, id.0).await?;
     let figures = figures_in_force(&app.db, scope).await?;
-    let learned = app.lessons.of(&app.db, scope, &figures, season_of(now)).await?;
+    let learned = app.lessons.of(&app.db, scope, &figures, this).await?;
     let digs = scope.dig_lessons().filter(dig_lessons::Column::FieldId.eq(field.id));
     let mut places = Places::of(&app.db, digs, dig_lessons::Column::PlanterId).await?;
     places.list.sort_by_key(|here| Reverse((here.last, here.id, here.class)));

@@ -8,6 +8,7 @@ use super::strip::Stripping;
 use crate::auth::{Scope, Sees};
 use crate::entities::{grower_erasures, growers};
 use crate::http::ApiError;
+use crate::season;
 use crate::v1::author::Author;
 use crate::writes;
 
@@ -23,7 +24,11 @@ pub(super) async fn carry_out(
     let strip = Stripping { tx, scope, now: by.now };
     let version = strip.grower(grower).await?;
     let mut parts = vec![part(ErasedKind::Grower, 0, 1)];
+    parts.extend(Deleting { tx, scope }.reach(grower_id).await?);
+    // They refer to land that goes.
+    season::forget(tx, practice_id, Some(grower_id)).await?;
     parts.extend(work(Deleting { tx, scope }, strip).await?);
+    season::recount_grower(tx, practice_id, grower_id).await?;
     parts.extend(doors(Deleting { tx, scope }, strip).await?);
     parts.push(part(ErasedKind::AuditEvents, 0, strip.audit_events().await?));
     // Answers that are kept for requests that come again hold what was erased.
@@ -45,13 +50,16 @@ pub(super) async fn carry_out(
 
 /// The grower's land, iron and digs. What refers to something goes before it.
 async fn work(delete: Deleting<'_>, strip: Stripping<'_>) -> Result<Vec<ErasedPart>, ApiError> {
+    let stands = delete.stands().await?;
     let recommendations = delete.recommendations().await?;
     let conditions = delete.conditions_reports().await?;
     let calibrations = delete.calibrations().await?;
+    let trials = delete.trials().await?;
+    let shed = delete.shed().await?;
     let planters = delete.planters().await?;
     let fields = delete.fields().await?;
     let farms = delete.farms().await?;
-    Ok(vec![
+    let mut parts = vec![
         part(ErasedKind::Farms, farms, strip.farms().await?),
         part(ErasedKind::Fields, fields, strip.fields().await?),
         part(ErasedKind::Planters, planters, strip.planters().await?),
@@ -61,7 +69,11 @@ async fn work(delete: Deleting<'_>, strip: Stripping<'_>) -> Result<Vec<ErasedPa
         part(ErasedKind::DigChecks, 0, strip.dig_checks().await?),
         part(ErasedKind::Lessons, 0, strip.lessons().await?),
         part(ErasedKind::Adjustments, 0, strip.adjustments().await?),
-    ])
+    ];
+    parts.extend(trials);
+    parts.extend(stands);
+    parts.extend(shed);
+    Ok(parts)
 }
 
 /// The ways in.
@@ -79,7 +91,7 @@ async fn doors(delete: Deleting<'_>, strip: Stripping<'_>) -> Result<Vec<ErasedP
     ])
 }
 
-fn part(kind: ErasedKind, deleted: u64, kept: u64) -> ErasedPart {
+pub(super) fn part(kind: ErasedKind, deleted: u64, kept: u64) -> ErasedPart {
     ErasedPart { kind, deleted, kept, why: why(kind).to_owned() }
 }
 
@@ -117,7 +129,21 @@ fn why(kind: ErasedKind) -> &'static str {
             "Closed for good, without name, address and password; digs and the audit trail refer to \
              their ids."
         }
+        ErasedKind::AttentionMarks => "Nobody is told to see to the grower any more.",
+        ErasedKind::CalendarFeeds => "No calendar shows anything of the grower any more.",
+        ErasedKind::MailWishes => "No mail goes out to the grower any more.",
+        ErasedKind::Jobs => "Mail to the grower that waited is not sent.",
+        ErasedKind::SheetLinks => "The addresses in mails show no sheet any more.",
         ErasedKind::AccessLinks => "Revoked; their notes are gone.",
+        ErasedKind::TrialEntries => "What was found on plots is gone.",
+        ErasedKind::Plantings | ErasedKind::Temperatures | ErasedKind::StandCounts => {
+            "What was planted, how warm it was and what came up is gone; nothing that is kept rests on \
+             it."
+        }
+        ErasedKind::Trials => "Layouts and names are gone; nothing that is kept rests on them.",
+        ErasedKind::Inspections | ErasedKind::Repairs | ErasedKind::WearLimits => {
+            "What was found and mended in the shed is gone; nothing that is kept rests on it."
+        }
         ErasedKind::AuditEvents => {
             "Who did what and when must stay provable; it holds ids and names of members, no values."
         }

@@ -124,7 +124,7 @@ impl Deleting<'_> {
         left.select_only().column(column).into_query()
     }
 
-    async fn delete<E: EntityTrait>(
+    pub(super) async fn delete<E: EntityTrait>(
         self,
         (practice, id): (E::Column, E::Column),
         doomed: Select<E>,

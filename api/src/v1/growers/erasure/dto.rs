@@ -66,6 +66,32 @@ pub enum ErasedKind {
     OutsideIdentities,
     /// Links that let the grower in: notes.
     AccessLinks,
+    /// What people said about entries of the attention list.
+    AttentionMarks,
+    /// Calendar feeds of the grower.
+    CalendarFeeds,
+    /// What the grower wanted by mail.
+    MailWishes,
+    /// Mail to the grower that went out, or waits.
+    Jobs,
+    /// Addresses that show a sheet.
+    SheetLinks,
+    /// What was found on the plots of trials.
+    TrialEntries,
+    /// Trials.
+    Trials,
+    /// What was planted.
+    Plantings,
+    /// Air temperatures of the farms.
+    Temperatures,
+    /// What was counted after emergence.
+    StandCounts,
+    /// What was found on planters in the shed.
+    Inspections,
+    /// What was mended on planters.
+    Repairs,
+    /// What the manuals of the planters say.
+    WearLimits,
     /// Who did what and when.
     AuditEvents,
 }

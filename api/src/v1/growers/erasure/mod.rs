@@ -4,6 +4,10 @@ mod carry_out;
 mod create;
 mod delete;
 pub mod dto;
+mod reach;
+mod shed;
+mod stands;
 mod strip;
+mod trials;
 
 pub(super) use create::erase;

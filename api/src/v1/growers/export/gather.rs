@@ -6,6 +6,7 @@ use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter, QueryOrder
 use uuid::Uuid;
 
 use super::dto::{ExportedLesson, GrowerExport};
+use super::{reach, shed, stands, trials};
 use crate::app::AppState;
 use crate::auth::{Scope, Sees};
 use crate::entities::{
@@ -26,6 +27,7 @@ use crate::v1::growers::dto::Grower;
 use crate::v1::planters::dto::Planter;
 use crate::v1::practice;
 use crate::v1::recommendations::answer::Recommendation;
+use crate::v1::recommendations::in_shed::Sheds;
 use crate::v1::units::Units;
 
 /// All that belongs to a grower, oldest first.
@@ -44,6 +46,8 @@ pub(super) async fn gather(
         scope.recommendations().order_by_asc(recommendations::Column::Id).all(db).await?;
     let lessons = scope.dig_lessons().order_by_asc(dig_lessons::Column::Id).all(db).await?;
     let links = links(db, &grower).await?;
+    let in_shed = shed::gather(db, scope, (&planters, units)).await?;
+    let grown = stands::gather(db, scope, units).await?;
     let (dig_checks, adjustments) = digs(db, scope, units).await?;
     Ok(GrowerExport {
         exported_at: now,
@@ -52,18 +56,42 @@ pub(super) async fn gather(
         planters: shown(planters, Planter::show)?,
         calibrations: shown(calibrations, |row| Calibration::show(row, units))?,
         conditions: conditions(db, scope).await?,
-        recommendations: shown(recommendations, |row| Recommendation::of(&row, units.into()))?,
+        recommendations: sheets(db, recommendations, units).await?,
         dig_checks,
         adjustments,
         lessons: lessons.into_iter().map(ExportedLesson::from).collect(),
         accounts: accounts(db, &grower).await?,
         access_links: links.into_iter().map(|row| AccessLink::at(now, row)).collect(),
+        trials: trials::trials(db, scope).await?,
+        inspections: in_shed.inspections,
+        repairs: in_shed.repairs,
+        wear_limits: in_shed.wear_limits,
+        plantings: grown.plantings,
+        temperatures: grown.temperatures,
+        stand_counts: grown.stand_counts,
+        attention_marks: reach::attention_marks(db, &grower).await?,
+        calendar_feeds: reach::calendar_feeds(db, &grower).await?,
+        mail: reach::mail(db, &grower).await?,
+        jobs: reach::jobs(db, &grower).await?,
         grower: Grower::from(grower),
     })
 }
 
 fn shown<R, T>(rows: Vec<R>, show: impl Fn(R) -> Result<T, ApiError>) -> Result<Vec<T>, ApiError> {
     rows.into_iter().map(show).collect()
+}
+
+async fn sheets(
+    db: &impl ConnectionTrait,
+    rows: Vec<recommendations::Model>,
+    units: Units,
+) -> Result<Vec<Recommendation>, ApiError> {
+    let (mut sheds, mut told) = (Sheds::default(), Vec::with_capacity(rows.len()));
+    for row in rows {
+        let beside = sheds.beside(db, &row, units.into()).await?;
+        told.push(Recommendation::of(&row, units.into(), beside)?);
+    }
+    Ok(told)
 }
 
 async fn conditions(

@@ -3,5 +3,9 @@
 pub mod dto;
 mod gather;
 mod get;
+mod reach;
+mod shed;
+mod stands;
+mod trials;
 
 pub(super) use get::get_export;

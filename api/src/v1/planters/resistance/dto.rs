@@ -22,7 +22,7 @@ mirror! {
 #[into_params(parameter_in = Query)]
 pub struct ResistanceQuery {
     /// The season that is asked about: its own digs count in full, those of other seasons less. This
-    /// year (UTC) when absent; no later one.
+    /// one when absent; no later one.
     #[serde(default)]
     #[param(nullable = false, minimum = 2000, maximum = 2200, example = 2027)]
     pub season: Option<i32>,

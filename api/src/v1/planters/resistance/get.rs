@@ -36,11 +36,11 @@ pub(in crate::v1::planters) async fn get_resistance(
     id: Id,
     query: Query<ResistanceQuery>,
 ) -> Result<Answer<PlanterResistance>, ApiError> {
-    let (now, scope) = (app.clock.now(), caller.scope());
-    let season = say::season(query.0.season, now)?;
+    let (scope, this) = (caller.scope(), season_of(&caller.calendar(), app.clock.now()));
+    let season = say::season(query.0.season, this)?;
     let planter = store::find(&app.db, scope, id.0).await?;
     let figures = figures_in_force(&app.db, scope).await?;
-    let learned = app.lessons.of(&app.db, scope, &figures, season_of(now)).await?;
+    let learned = app.lessons.of(&app.db, scope, &figures, this).await?;
     let dug = gather(&app.db, scope, planter.id).await?;
     let shown = spawn_blocking(move || dug.shown(&learned, season)).await;
     Ok(Answer::ok(shown.map_err(ApiError::internal)?))

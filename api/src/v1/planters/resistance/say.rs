@@ -1,11 +1,9 @@
 //! What digs taught about a place, and the season that is asked about.
 
-use chrono::{DateTime, Utc};
 use domain::learning::{DigsCounted, Learned, Place, Posterior};
 use domain::stats::Range;
 
 use crate::http::BadMember;
-use crate::learned::season_of;
 use crate::v1::learned::{DigsBehind, Factor};
 
 /// An estimate, as it is shown.
@@ -45,12 +43,11 @@ fn words(place: &Place, digs: DigsCounted, factor: Range) -> String {
 /// Earliest season that can be asked about.
 const EARLIEST: u16 = 2000;
 
-/// The season that is asked about: this year where none is named.
+/// The season that is asked about: this one where none is named.
 ///
 /// # Errors
 /// For a season that lies ahead, or before 2000.
-pub fn season(asked: Option<i32>, now: DateTime<Utc>) -> Result<u16, BadMember> {
-    let this = season_of(now);
+pub fn season(asked: Option<i32>, this: u16) -> Result<u16, BadMember> {
     let Some(year) = asked else { return Ok(this) };
     let known = u16::try_from(year).ok().filter(|year| (EARLIEST..=this).contains(year));
     known.ok_or_else(|| {

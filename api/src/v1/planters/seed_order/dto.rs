@@ -18,8 +18,8 @@ use domain::quantity::bounds;
 #[serde(deny_unknown_fields)]
 #[into_params(parameter_in = Query)]
 pub(super) struct SeedOrderQuery {
-    /// Recommendations made in this year (UTC); the year of the newest with this planter when
-    /// absent.
+    /// Recommendations made in this season, which is named by the year in which it ends; that of the
+    /// newest with this planter when absent.
     #[serde(default)]
     #[param(nullable = false, minimum = 2000, maximum = 2200, example = 2027)]
     pub season: Option<i32>,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, Datelike, Utc};
+use chrono::{DateTime, Utc};
 use domain::conditions::Crop;
 use domain::settings::FieldSeed;
 use sea_orm::{ColumnTrait, ConnectionTrait, QueryFilter, QueryOrder, QuerySelect};
@@ -14,8 +14,9 @@ use crate::entities::recommendations::Column;
 use crate::entities::{fields, planters, recommendations};
 use crate::http::ApiError;
 use crate::v1::fields::store::area_of;
+use crate::v1::practice::SeasonCalendar;
 use crate::v1::recommendations::goals::GoalsIn;
-use crate::v1::recommendations::store::{in_year, inputs_of, result_of, visible};
+use crate::v1::recommendations::store::{inputs_of, made_within, result_of, visible};
 
 /// What was found.
 #[derive(Debug, Default)]
@@ -35,13 +36,14 @@ pub(super) async fn gather(
     scope: Scope,
     planter: &planters::Model,
     season: Option<i32>,
+    calendar: &SeasonCalendar,
 ) -> Result<Gathered, ApiError> {
     let season = match season {
         Some(season) => Some(season),
-        None => newest_season(db, scope, planter.id).await?,
+        None => newest_season(db, scope, planter.id, calendar).await?,
     };
     let newest = match season {
-        Some(season) => newest(db, scope, planter.id, season).await?,
+        Some(season) => newest(db, scope, planter.id, calendar.span(season)).await?,
         None => Newest::new(),
     };
     let rows = rows(db, scope, newest.values().flatten().copied().collect()).await?;
@@ -95,11 +97,12 @@ fn sort_in(
     Ok(())
 }
 
-/// The year of the newest recommendation with the planter.
+/// The season of the newest recommendation with the planter.
 async fn newest_season(
     db: &impl ConnectionTrait,
     scope: Scope,
     planter_id: Uuid,
+    calendar: &SeasonCalendar,
 ) -> Result<Option<i32>, ApiError> {
     let newest: Option<DateTime<Utc>> = visible(scope)
         .filter(Column::PlanterId.eq(planter_id))
@@ -109,7 +112,7 @@ async fn newest_season(
         .into_tuple()
         .one(db)
         .await?;
-    Ok(newest.map(|at| at.year()))
+    Ok(newest.map(|at| calendar.season_of(at)))
 }
 
 /// For each field with a recommendation in the season: the newest that names a rate or a stand.
@@ -117,9 +120,9 @@ async fn newest(
     db: &impl ConnectionTrait,
     scope: Scope,
     planter_id: Uuid,
-    season: i32,
+    span: (DateTime<Utc>, DateTime<Utc>),
 ) -> Result<Newest, ApiError> {
-    let rows: Vec<(Uuid, Uuid, serde_json::Value)> = in_year(visible(scope), season)
+    let rows: Vec<(Uuid, Uuid, serde_json::Value)> = made_within(visible(scope), span)
         .filter(Column::PlanterId.eq(planter_id))
         .order_by_desc(Column::CreatedAt)
         .order_by_desc(Column::Id)

@@ -39,7 +39,7 @@ pub(in crate::v1::planters) async fn get_seed_order(
     let season = season(&query.0)?;
     let system = System::from(caller.units(query.0.units));
     let planter = store::find(&app.db, caller.scope(), id.0).await?;
-    let found = gather(&app.db, caller.scope(), &planter, season).await?;
+    let found = gather(&app.db, caller.scope(), &planter, season, &caller.calendar()).await?;
     let k = figures_in_force(&app.db, caller.scope()).await?;
     let crops = [(Crop::Corn, found.corn), (Crop::Soybean, found.soybean)];
     let sown = crops.into_iter().filter(|(_, fields)| !fields.is_empty());

@@ -47,6 +47,7 @@ use utoipa::ToSchema;
 use uuid::Uuid;
 
 use super::goals::GoalsIn;
+use super::in_shed::{InShed, OpenReplacementOut, OpenerMeasuredOut};
 use super::show::Show;
 use super::store;
 use super::words::{DiscVerdict, RecommendationStatus};
@@ -129,6 +130,15 @@ pub struct Recommendation {
     pub measure_next: Vec<NextMeasurementOut>,
     /// What to do with the opener discs.
     pub discs: DiscVerdict,
+    /// What inspections found worn out on the planter and nobody has mended: as it is now, not as it was
+    /// when this was worked out. Look there before you blame the settings.
+    #[schema(max_items = 100)]
+    pub open_replacements: Vec<OpenReplacementOut>,
+    /// Where an inspection measured other opener discs than this recommendation reckons with; as it is
+    /// now.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub opener_measured: Option<OpenerMeasuredOut>,
     /// Everything that nobody measured, and what was used instead.
     #[schema(max_items = 100)]
     pub assumed: Vec<Assumed>,
@@ -177,11 +187,17 @@ pub struct Recommendation {
 
 impl Recommendation {
     /// The answer for a row, in these units.
-    pub fn of(row: &recommendations::Model, system: System) -> Result<Self, ApiError> {
+    pub fn of(
+        row: &recommendations::Model,
+        system: System,
+        beside: InShed,
+    ) -> Result<Self, ApiError> {
         let goals = GoalsIn::stored(row)?;
         let inputs = store::inputs_of(row)?;
         let worked = store::result_of(row)?;
-        Ok(Self::shown(row, goals, &inputs, worked, Show(system)))
+        let shown = Self::shown(row, goals, &inputs, worked, Show(system));
+        let InShed { open: open_replacements, opener: opener_measured } = beside;
+        Ok(Self { open_replacements, opener_measured, ..shown })
     }
 
     fn shown(
@@ -236,6 +252,8 @@ impl Recommendation {
             instructions,
             measure_next,
             discs,
+            open_replacements: Vec::new(),
+            opener_measured: None,
             assumed,
             keep_in_mind,
             dig_plan,

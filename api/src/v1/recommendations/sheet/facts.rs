@@ -9,12 +9,13 @@ use crate::auth::Scope;
 use crate::entities::{practices, recommendations};
 use crate::http::ApiError;
 use crate::v1::recommendations::answer::Recommendation;
+use crate::v1::recommendations::in_shed::Sheds;
 use crate::v1::recommendations::store;
 use crate::v1::{conditions, farms, fields, growers, planters};
 
 /// What the sheet says.
 #[derive(Debug)]
-pub(super) struct Facts {
+pub(in crate::v1::recommendations) struct Facts {
     /// The advisory organisation.
     pub practice: String,
     /// The grower.
@@ -37,7 +38,7 @@ pub(super) struct Facts {
 
 impl Facts {
     /// Reads the names. The caller may see the recommendation, and so what it names.
-    pub(super) async fn of(
+    pub(in crate::v1::recommendations) async fn of(
         db: &impl ConnectionTrait,
         row: recommendations::Model,
         system: System,
@@ -49,6 +50,7 @@ impl Facts {
         let grower = growers::store::find(db, scope, farm.grower_id).await?;
         let planter = planters::store::find(db, scope, row.planter_id).await?;
         let report = conditions::store::find(db, scope, row.conditions_id).await?;
+        let beside = Sheds::default().beside(db, &row, system).await?;
         Ok(Self {
             practice: practice.map(|row| row.name).unwrap_or_default(),
             grower: grower.name,
@@ -58,7 +60,7 @@ impl Facts {
             seen_at: report.observed_at,
             system,
             inputs: store::inputs_of(&row)?,
-            told: Recommendation::of(&row, system)?,
+            told: Recommendation::of(&row, system, beside)?,
         })
     }
 }

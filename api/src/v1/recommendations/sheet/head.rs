@@ -47,6 +47,32 @@ fn status(status: RecommendationStatus) -> &'static str {
     }
 }
 
+/// Open replacements that are named on the page.
+const MOST_NAMED: usize = 3;
+
+/// What is still to be mended on the planter: no setting makes up for it.
+fn in_shed(facts: &Facts, full: bool) -> Markup {
+    let open = &facts.told.open_replacements;
+    let named = if full { 1 } else { MOST_NAMED };
+    let left = open.len().saturating_sub(named);
+    html! {
+        @if !open.is_empty() {
+            p {
+                b { "Mend first: " }
+                @for (place, it) in open.iter().take(named).enumerate() {
+                    @if place > 0 { "; " }
+                    (it.words)
+                }
+                @if left > 0 { "; and " (left) " more" }
+                ". Found in the shed; no setting makes up for it."
+            }
+        }
+        @if let Some(opener) = facts.told.opener_measured.as_ref().filter(|_| !full) {
+            p.small { (opener.words) }
+        }
+    }
+}
+
 /// Whether to plant, in letters that can be read from the seat.
 pub(super) fn verdict(facts: &Facts, full: bool) -> Markup {
     let today = &facts.told.today;
@@ -66,6 +92,7 @@ pub(super) fn verdict(facts: &Facts, full: bool) -> Markup {
                     p { b { "Watch: " } (sentence(&watch.text)) }
                 }
                 (contradictions(facts, full))
+                (in_shed(facts, full))
                 p.small {
                     "Field seen on " (facts.seen_at.date_naive())
                     ". If it rained since, or the soil feels wetter, look again first."

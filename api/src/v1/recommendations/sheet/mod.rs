@@ -11,6 +11,8 @@ mod force;
 mod head;
 mod in_furrow;
 mod page;
+mod paper;
+mod query;
 mod residue;
 mod size;
 mod table;
@@ -20,14 +22,18 @@ mod work;
 use actix_web::http::header::{CONTENT_SECURITY_POLICY, ContentType};
 use actix_web::web::Data;
 use actix_web::{HttpResponse, get};
+use sea_orm::ConnectionTrait;
 
-use self::facts::Facts;
+pub(super) use self::facts::Facts;
+pub(super) use self::paper::fitted;
+pub use self::query::SheetQuery;
 use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
+use crate::entities::recommendations;
 use crate::http::responses::GetErrors;
 use crate::http::{ApiError, Id, Query};
-use crate::v1::units::UnitsQuery;
+use crate::v1::units::{Units, UnitsQuery};
 
 /// Get the settings sheet.
 ///
@@ -53,7 +59,19 @@ pub(super) async fn sheet(
 ) -> Result<HttpResponse, ApiError> {
     let units = caller.units(query.0.units);
     let row = store::find(&app.db, caller.scope(), id.0).await?;
-    let facts = Facts::of(&app.db, row, units.into()).await?;
+    respond(&app.db, row, units).await
+}
+
+/// The page, for whoever may see it.
+///
+/// # Errors
+/// When the database fails.
+pub async fn respond(
+    db: &impl ConnectionTrait,
+    row: recommendations::Model,
+    units: Units,
+) -> Result<HttpResponse, ApiError> {
+    let facts = Facts::of(db, row, units.into()).await?;
     let nonce = format!("{:032x}", rand::random::<u128>());
     // Only the one style that carries the number of this answer counts.
     let policy = format!(

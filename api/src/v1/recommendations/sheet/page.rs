@@ -35,6 +35,11 @@ fn fitted(facts: &Facts) -> Markup {
     roomy.unwrap_or_else(|| body(facts, "tight least last", true))
 }
 
+/// What is on it, for paper: with what can wait, or `full` without it.
+pub(super) fn on_paper(facts: &Facts, full: bool) -> Markup {
+    body(facts, "", full)
+}
+
 fn body(facts: &Facts, class: &str, full: bool) -> Markup {
     html! {
         body class=(class) {
