@@ -34,7 +34,17 @@ sed '/^\/\* DATA \*\/$/{
 (cd "$ts" && node_modules/.bin/tsc)
 
 echo "Python: openapi-python-client, mypy"
-printf 'post_hooks: []\nproject_name_override: dibble-client\npackage_name_override: dibble_client\n' >$made/python.yaml
+# The generator knows no type of a file but bytes.
+cat >$made/python.yaml <<'CONFIG'
+post_hooks: []
+project_name_override: dibble-client
+package_name_override: dibble_client
+content_type_overrides:
+  application/pdf: application/octet-stream
+  application/zip: application/octet-stream
+  application/vnd.openxmlformats-officedocument.spreadsheetml.sheet: application/octet-stream
+  text/csv: application/octet-stream
+CONFIG
 "$bin/openapi-python-client" generate --path "$document" --output-path $made/python --overwrite \
     --fail-on-warning --config $made/python.yaml
 MYPYPATH=$made/python "$bin/mypy" --strict --follow-untyped-imports --cache-dir $made/mypy $here/python/job.py

@@ -8,7 +8,7 @@ import traceback
 from importlib.metadata import version
 
 from checks import (
-    calibration, degree_days, geometry, probability, rows, samples, spacings, spreads, strength, texture, traces, units,
+    calibration, degree_days, geometry, probability, rows, samples, spacings, spreads, strength, texture, traces, trials, units,
 )
 from compare import CHECKS, Report
 from driver import Domain
@@ -16,6 +16,7 @@ from driver import Domain
 # Importing a module registers its checks.
 MODULES = [
     units, probability, samples, rows, spacings, spreads, calibration, geometry, degree_days, texture, strength, traces,
+    trials,
 ]
 
 

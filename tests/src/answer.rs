@@ -9,6 +9,8 @@ pub struct Answer {
     pub status: u16,
     /// The body as text.
     pub text: String,
+    /// The body byte by byte.
+    pub bytes: Vec<u8>,
     headers: reqwest::header::HeaderMap,
     request: String,
 }
@@ -17,8 +19,9 @@ impl Answer {
     pub(crate) async fn read(request: String, response: reqwest::Response) -> Self {
         let status = response.status().as_u16();
         let headers = response.headers().clone();
-        let text = response.text().await.expect("a whole body");
-        Self { status, text, headers, request }
+        let bytes = response.bytes().await.expect("a whole body").to_vec();
+        let text = String::from_utf8_lossy(&bytes).into_owned();
+        Self { status, text, bytes, headers, request }
     }
 
     /// The body as JSON.

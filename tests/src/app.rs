@@ -111,6 +111,22 @@ impl TestApp {
         user.with_token(&token.expect("a token"))
     }
 
+    /// A user of the practice with a token of now: for tests that move the clock far.
+    pub fn signed_in_now(&self, user: &User, role: Role) -> User {
+        let account_id = Uuid::parse_str(&user.account_id).expect("an id");
+        let subject = Subject { account_id, practice_id: self.practice_id, role };
+        let token = token::issue(self.state(), subject, Granted::default(), TimeDelta::hours(12));
+        user.with_token(&token.expect("a token"))
+    }
+
+    /// A user of the practice with a new token: one from before is too old once the clock was moved far.
+    pub fn again(&self, user: &User, role: Role) -> User {
+        let account_id = Uuid::parse_str(&user.account_id).expect("an id");
+        let subject = Subject { account_id, practice_id: self.practice_id, role };
+        let token = token::issue(self.state(), subject, Granted::default(), TimeDelta::hours(12));
+        user.with_token(&token.expect("a token"))
+    }
+
     /// The state of the service, for what can't be seen from outside.
     pub fn state(&self) -> &AppState {
         &self.running.state

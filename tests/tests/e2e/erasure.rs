@@ -14,6 +14,8 @@ async fn known_grower(app: &TestApp) -> Farmstead {
     let grower = json!({"name": "Zebulon & Sons", "phone": "555 0199", "email": "zeb@example.org",
         "notes": "by the old oak"});
     let grower = lead.create("/v1/growers", &grower).await;
+    let agreed = json!({"sheets": true});
+    lead.put(&format!("/v1/growers/{grower}/mail"), "*", &agreed).await.assert_status(200);
     let stead = Farmstead::of_grower(lead, &grower).await.with_sheet(lead).await;
     let boundary = json!({"type": "Polygon", "coordinates":
         [[[-93.12, 42.0], [-93.12, 42.005], [-93.11, 42.005], [-93.11, 42.0], [-93.12, 42.0]]]});
@@ -32,11 +34,73 @@ async fn known_grower(app: &TestApp) -> Farmstead {
     let decline = json!({"reason": "Zebulon does not want it."});
     let path = format!("/v1/adjustments/{adjustment}/decline");
     lead.send("POST", &path, &[("if-match", "*")], Some(&decline)).await.assert_status(200);
+    let later = json!({"until": "2027-04-30", "reason": "Zebulon is away."});
+    let path = format!("/v1/attention/dig_failed.{}/snooze", stead.recommendation);
+    lead.post(&path, &later).await.assert_status(200);
+    let feed = json!({"grower_id": grower, "note": "for Zebulon"});
+    lead.post("/v1/calendar-feeds", &feed).await.assert_status(201);
     let undug = json!({"farm_id": stead.farm, "name": "Quagga corner"});
     lead.create("/v1/fields", &undug).await;
+    known_trial(app, &stead).await;
+    known_shed(app, &stead).await;
+    known_stand(app, &stead).await;
     let link = json!({"grower_id": grower, "note": "for Zebulon"});
     lead.post("/v1/access-links", &link).await.assert_status(201);
     stead
+}
+
+/// A planting, a warm day and a stand count.
+async fn known_stand(app: &TestApp, stead: &Farmstead) {
+    let lead = &app.lead;
+    let planted = json!({"planter_id": stead.planter, "planted_on": "2027-03-20", "crop": "corn",
+        "note": "Zebulon drove."});
+    lead.create(&format!("/v1/fields/{}/plantings", stead.field), &planted).await;
+    let degrees = |value: u32| json!({"value": value, "unit": "[degF]"});
+    let warm = json!({"station": "Quagga station", "days":
+        [{"date": "2027-04-01", "high": degrees(60), "low": degrees(40)}]});
+    let path = format!("/v1/farms/{}/temperatures", stead.farm);
+    lead.post(&path, &warm).await.assert_status(200);
+    let counted = json!({"counted_on": "2027-04-15", "note": "past the old oak", "count": {
+        "kind": "hoop", "diameter": {"value": 30, "unit": "[in_i]"},
+        "counts": [{"place": 1, "plants": 4}]
+    }});
+    lead.create(&format!("/v1/fields/{}/stand-counts", stead.field), &counted).await;
+}
+
+/// A planter that was looked at and mended.
+async fn known_shed(app: &TestApp, stead: &Farmstead) {
+    let path = |what: &str| format!("/v1/planters/{}/{what}", stead.planter);
+    let seen = json!({"inspected_on": "2027-03-12", "notes": "Zebulon held the lamp.", "findings":
+        [{"item": "seed_tube", "rows": [2], "status": "replace", "notes": "Bent by the old oak."}]});
+    app.lead.post(&path("inspections"), &seen).await.assert_status(201);
+    let mended = json!({"item": "seed_tube", "rows": [2], "repaired_on": "2027-03-13", "new_part": true,
+        "notes": "Zebulon had one in the shed."});
+    app.lead.post(&path("repairs"), &mended).await.assert_status(201);
+    let manual = json!({"parts": [{"item": "opener_diameter", "source": "Zebulon's copy",
+        "replace_at": {"value": 14.4, "unit": "[in_i]"}}]});
+    app.lead.put(&path("wear-limits"), "*", &manual).await.assert_status(200);
+}
+
+/// A trial that runs, with a plot.
+async fn known_trial(app: &TestApp, stead: &Farmstead) {
+    let lead = &app.lead;
+    let trial = json!({
+        "field_id": stead.field, "planter_id": stead.planter, "name": "Zebulon tries wheels",
+        "design": {
+            "crop": "corn", "trying": "closing_wheel", "question": "Quagga wheels, by the old oak?",
+            "treatments": [{"name": "smooth"}, {"name": "spiked"}],
+            "way": {"kind": "planter_rows", "rows_each": 1}, "blocks": 4,
+            "responses": [{"kind": "emergence"}]
+        }
+    });
+    let trial = lead.create("/v1/trials", &trial).await;
+    let path = format!("/v1/trials/{trial}");
+    lead.send("POST", &format!("{path}/start"), &[("if-match", "*")], None)
+        .await
+        .assert_status(200);
+    let plot = json!({"plot": 1, "note": "Zebulon looked.", "readings":
+        [{"response": "emergence", "values": {"unit": "%", "values": [91]}}]});
+    lead.post(&format!("{path}/plots"), &plot).await.assert_status(201);
 }
 
 /// Every row of the practice, as text.
@@ -55,10 +119,22 @@ async fn whole_database(app: &TestApp) -> String {
         "adjustments",
         "accounts",
         "access_links",
+        "attention_marks",
+        "calendar_feeds",
+        "jobs",
+        "mail_wishes",
         "idempotency_keys",
         "audit_events",
         "grower_erasures",
         "dig_lessons",
+        "trials",
+        "trial_entries",
+        "inspections",
+        "repairs",
+        "wear_limits",
+        "plantings",
+        "air_temperatures",
+        "stand_counts",
     ] {
         let columns = match table {
             "growers" => "name, phone, email, notes",
@@ -71,10 +147,20 @@ async fn whole_database(app: &TestApp) -> String {
             "dig_checks" => "observation, result, notices, fingerprint",
             "adjustments" => "proposal, reason",
             "accounts" => "email, display_name",
-            "access_links" => "note",
+            "access_links" | "calendar_feeds" => "note",
+            "attention_marks" => "snooze_reason, entry_key",
+            "jobs" => "payload, last_error, once_key",
+            "mail_wishes" => "stop_key",
             "idempotency_keys" => "body, location",
             "audit_events" => "object_id, changed",
             "grower_erasures" => "reason, report",
+            "trials" => "name, design",
+            "trial_entries" => "content",
+            "inspections" | "wear_limits" => "entered",
+            "repairs" => "notes",
+            "plantings" => "note, entered, notices, need",
+            "air_temperatures" => "station",
+            "stand_counts" => "observation, result",
             _ => "event",
         };
         for column in columns.split(", ") {
@@ -125,8 +211,18 @@ async fn the_export_holds_all_that_is_known() {
         ("dig_checks", 1),
         ("adjustments", 1),
         ("lessons", 1),
+        ("trials", 1),
+        ("inspections", 1),
+        ("repairs", 1),
+        ("wear_limits", 1),
+        ("plantings", 1),
+        ("temperatures", 1),
+        ("stand_counts", 1),
         ("accounts", 1),
         ("access_links", 1),
+        ("attention_marks", 1),
+        ("calendar_feeds", 1),
+        ("jobs", 1),
     ] {
         assert_eq!(export[list].as_array().expect(list).len(), many, "{list}");
     }
@@ -168,7 +264,18 @@ async fn after_an_erasure_nothing_names_the_grower_and_the_lessons_are_kept() {
     for kind in ["dig_checks", "lessons", "recommendations", "adjustments", "access_links"] {
         assert_eq!(part(&erasure, kind), (&json!(0), &json!(1)), "{kind}");
     }
+    for kind in ["attention_marks", "calendar_feeds", "mail_wishes", "jobs"] {
+        assert_eq!(part(&erasure, kind), (&json!(1), &json!(0)), "{kind}");
+    }
     assert_eq!(part(&erasure, "accounts"), (&json!(0), &json!(2)));
+    assert_eq!(part(&erasure, "trials"), (&json!(1), &json!(0)));
+    assert_eq!(part(&erasure, "trial_entries"), (&json!(1), &json!(0)));
+    for kind in ["inspections", "repairs", "wear_limits"] {
+        assert_eq!(part(&erasure, kind), (&json!(1), &json!(0)), "{kind}");
+    }
+    for kind in ["plantings", "temperatures", "stand_counts"] {
+        assert_eq!(part(&erasure, kind), (&json!(1), &json!(0)), "{kind}");
+    }
     assert_eq!(part(&erasure, "sessions"), (&json!(1), &json!(0)));
 
     let rows = whole_database(&app).await;

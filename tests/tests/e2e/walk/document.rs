@@ -16,6 +16,8 @@ pub(super) struct Operation {
     pub(super) path: String,
     /// The example of the body: something valid.
     pub(super) body: Option<Value>,
+    /// The example of a body that is a file of comma-separated values.
+    pub(super) file: Option<String>,
     /// Members of the body that refer to another object.
     pub(super) references: Vec<String>,
     /// Names of the parameters in the query.
@@ -40,19 +42,25 @@ impl Operation {
     /// The path, with an id for each kind that it names.
     pub(super) fn at(&self, id: impl Fn(&str) -> String) -> String {
         let mut path = self.path.clone();
-        for (variable, value) in [("{code}", "stale"), ("{name}", "opener_resistance")] {
+        for (variable, value) in
+            [("{code}", "stale"), ("{name}", "opener_resistance"), ("{season}", "2027")]
+        {
             path = path.replace(variable, value);
         }
         if let Some((before, _)) = self.path.split_once("{id}") {
             path = path.replace("{id}", &id(World::kind_of_path(before)));
         }
         path = path.replace("{secret_id}", &id("client_secret"));
+        path = path.replace("{entry}", &format!("dig_failed.{}", id("recommendation")));
         assert!(!path.contains('{'), "{}: {path} has a part that the walk does not know", self.id);
         path
     }
 
-    /// The kind of the object that the path leads to.
+    /// The kind of the object that the path leads to; an entry of the attention list is about a sheet.
     pub(super) fn kind(&self) -> Option<&'static str> {
+        if self.path.contains("{entry}") {
+            return Some("recommendation");
+        }
         self.path.split_once("{id}").map(|(before, _)| World::kind_of_path(before))
     }
 
@@ -64,6 +72,10 @@ impl Operation {
     /// Calls it at a path with a body of one's own.
     pub(super) async fn call_with(&self, user: &User, path: &str, body: Option<&Value>) -> Answer {
         let any = [("if-match", "*")];
+        if let (Some(file), None) = (&self.file, body) {
+            let headers = [("if-match", "*"), ("content-type", "text/csv")];
+            return user.send_text(&self.method, path, &headers, Some(file.clone())).await;
+        }
         let headers: &[(&str, &str)] = if self.method == "GET" { &[] } else { &any };
         user.send(&self.method, path, headers, body).await
     }
@@ -92,6 +104,9 @@ fn read(document: &Value, method: &str, path: &str, operation: &Value) -> Operat
         method: method.to_uppercase(),
         path: path.to_owned(),
         body: schema.map(|schema| schema["examples"][0].clone()),
+        file: operation["requestBody"]["content"]["text/csv"]["example"]
+            .as_str()
+            .map(str::to_owned),
         references: schema.map(references).unwrap_or_default(),
         query: parameters
             .filter(|parameter| parameter["in"] == "query")

@@ -11,6 +11,12 @@ const MORE: &[(&str, &str)] = &[
     ("/v1/machine-clients/{id}", "machine_client"),
     ("/v1/access-links/{id}", "access_link"),
     ("/v1/sessions/{id}", "session"),
+    ("/v1/calendar-feeds/{id}", "calendar_feed"),
+    ("/v1/jobs/{id}", "job"),
+    ("/v1/trials/{id}", "trial"),
+    ("/v1/inspections/{id}", "inspection"),
+    ("/v1/plantings/{id}", "planting"),
+    ("/v1/stand-counts/{id}", "stand_count"),
 ];
 
 /// What a member or a filter of this name refers to.
@@ -23,12 +29,14 @@ const REFERENCES: &[(&str, &str)] = &[
     ("calibration_id", "calibration"),
     ("recommendation_id", "recommendation"),
     ("advisor_id", "account"),
+    ("planting_id", "planting"),
     ("account_id", "account"),
+    ("replaces_id", "inspection"),
 ];
 
 /// Kinds that belong to the practice as a whole, and so to no grower of it.
 pub(super) const OF_PRACTICE: &[&str] =
-    &["coefficient_set", "account", "machine_client", "client_secret"];
+    &["coefficient_set", "account", "machine_client", "client_secret", "job"];
 
 /// Every kind.
 pub(super) const KINDS: &[&str] = &[
@@ -47,6 +55,12 @@ pub(super) const KINDS: &[&str] = &[
     "client_secret",
     "access_link",
     "session",
+    "calendar_feed",
+    "job",
+    "trial",
+    "inspection",
+    "planting",
+    "stand_count",
 ];
 
 /// One object of every kind, all of one owner.
@@ -73,6 +87,16 @@ impl World {
         ids.insert("machine_client", id_at(&client, "/client/id"));
         ids.insert("client_secret", id_at(&client, "/secret/id"));
         ids.insert("session", session_of(app, user).await);
+        let feed = user.post("/v1/calendar-feeds", &json!({"grower_id": stead.grower})).await;
+        ids.insert("calendar_feed", id_at(&feed.assert_status(201).json(), "/feed/id"));
+        let mail = format!("/v1/accounts/{}/password-links/mail", user.account_id);
+        let job = lead.send("POST", &mail, &[], None).await.assert_status(202).json();
+        ids.insert("job", id_at(&job, "/job_id"));
+        ids.insert("trial", trial_of(user, &stead).await);
+        ids.insert("inspection", inspection_of(user, &stead).await);
+        let (planting, stand_count) = grown(user, &stead).await;
+        ids.insert("planting", planting);
+        ids.insert("stand_count", stand_count);
         Self(ids)
     }
 
@@ -93,6 +117,44 @@ impl World {
         let found = CATALOGUE.iter().chain(MORE).find(|(path, _)| *path == whole);
         found.unwrap_or_else(|| panic!("{whole} is not known to the walk")).1
     }
+}
+
+/// A planting of last spring, and its stand count.
+async fn grown(user: &User, stead: &Farmstead) -> (String, String) {
+    let planted = json!({"planter_id": stead.planter, "planted_on": "2026-05-02", "crop": "corn"});
+    let path = format!("/v1/fields/{}/plantings", stead.field);
+    let planting = user.create(&path, &planted).await;
+    let counted = json!({"planting_id": planting, "counted_on": "2026-05-28", "count": {
+        "kind": "hoop", "diameter": {"value": 30, "unit": "[in_i]"},
+        "counts": [{"place": 1, "plants": 4}, {"place": 2, "plants": 3}]
+    }});
+    let path = format!("/v1/fields/{}/stand-counts", stead.field);
+    (planting, user.create(&path, &counted).await)
+}
+
+/// An inspection that measured the discs of the planter.
+async fn inspection_of(user: &User, stead: &Farmstead) -> String {
+    let findings =
+        json!([{"item": "opener_diameter", "measured": {"value": 14.9, "unit": "[in_i]"}}]);
+    let body = json!({"inspected_on": "2027-03-01", "findings": findings});
+    user.create(&format!("/v1/planters/{}/inspections", stead.planter), &body).await
+}
+
+/// A trial that runs, on rows of the planter.
+async fn trial_of(user: &User, stead: &Farmstead) -> String {
+    let body = json!({
+        "field_id": stead.field, "planter_id": stead.planter, "name": "Spiked wheels",
+        "design": {
+            "crop": "corn", "trying": "closing_wheel",
+            "treatments": [{"name": "smooth"}, {"name": "spiked"}],
+            "way": {"kind": "planter_rows", "rows_each": 2}, "blocks": 4,
+            "responses": [{"kind": "emergence"}]
+        }
+    });
+    let id = user.create("/v1/trials", &body).await;
+    let start = format!("/v1/trials/{id}/start");
+    user.send("POST", &start, &[("if-match", "*")], None).await.assert_status(200);
+    id
 }
 
 /// Signs in with the password, as people do; gives the session.

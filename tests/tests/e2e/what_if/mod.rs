@@ -12,6 +12,7 @@ mod in_furrow;
 mod published;
 mod refused;
 mod sheet;
+mod trials;
 mod work;
 mod worked;
 
@@ -47,6 +48,7 @@ const CALCULATIONS: &[&str] = &[
     "row-spacing",
     "row-unit-forces",
     "salt-limit",
+    "sample-size",
     "seed-order",
     "seed-placed-fertilizer",
     "seeding-rate",
@@ -55,10 +57,13 @@ const CALCULATIONS: &[&str] = &[
     "soil-temperature-under-cover",
     "soil-water-used",
     "spacing-quality",
+    "split-plot-analysis",
     "stand-count",
     "termination-date",
     "texture",
     "texture-by-feel",
+    "trial-analysis",
+    "trial-power",
 ];
 
 /// Those that take a conditions report or a make-up; their bounds are tried where reports and
@@ -68,6 +73,12 @@ const ON_REPORTS: &[&str] =
 
 /// Bodies of the variants that the examples of the document do not show.
 fn other_variants() -> Vec<(&'static str, Value)> {
+    let mut variants = other_shapes();
+    variants.extend(trials::scatters());
+    variants
+}
+
+fn other_shapes() -> Vec<(&'static str, Value)> {
     let q = |value: f64, unit: &str| json!({"value": value, "unit": unit});
     let soil = json!({
         "clay": q(25.0, "%"), "organic_carbon": q(2.0, "%"), "bulk_density": q(1.3, "g/cm3")

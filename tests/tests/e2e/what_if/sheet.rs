@@ -9,8 +9,8 @@ use super::document::assert_same;
 use super::path;
 use super::published::q;
 
-/// Members of a recommendation that say where it is kept, and not what it says.
-const KEPT: [&str; 18] = [
+/// Members of a recommendation that say where it is kept or what the shed says, and not what it says.
+const KEPT: [&str; 19] = [
     "id",
     "field_id",
     "planter_id",
@@ -29,6 +29,7 @@ const KEPT: [&str; 18] = [
     "issued_by",
     "acknowledged_at",
     "acknowledged_by",
+    "open_replacements",
 ];
 
 /// The planter, the field and the calibration of the farmstead, inline.

@@ -6,7 +6,9 @@ use api::entities::audit_events::Model;
 use serde_json::{Value, json};
 use tests::{Answer, Farmstead, TestApp, User};
 
+use super::audit_of_follow_up::{attention, feeds, mail};
 use super::audit_of_people::{erasure, links, machines, people};
+use super::audit_of_season::{shed, stands, trials};
 use super::document::writing;
 use super::events;
 
@@ -55,6 +57,31 @@ impl<'a> Trail<'a> {
         let method = self.method_of(operation);
         let body = Some(body).filter(|body| !body.is_null());
         let answer = user.send(&method, path, &[("if-match", "*")], body).await;
+        let event = self.event_of(user, operation, &answer).await;
+        let members = body.filter(|_| matches!(method.as_str(), "PATCH" | "PUT"));
+        let names = members
+            .map(|body| json!(body.as_object().expect("members").keys().collect::<Vec<_>>()));
+        assert_eq!(event.changed, names, "{operation}");
+        (answer, event)
+    }
+
+    /// The same with a file of comma-separated values.
+    pub(super) async fn does_csv(
+        &mut self,
+        user: &User,
+        operation: &str,
+        path: &str,
+        file: &str,
+    ) -> (Answer, Model) {
+        let (method, csv) = (self.method_of(operation), [("content-type", "text/csv")]);
+        let answer = user.send_text(&method, path, &csv, Some(file.to_owned())).await;
+        let event = self.event_of(user, operation, &answer).await;
+        assert_eq!(event.changed, None, "{operation}");
+        (answer, event)
+    }
+
+    /// The one event that a success left.
+    async fn event_of(&mut self, user: &User, operation: &str, answer: &Answer) -> Model {
         assert!(
             (200..300).contains(&answer.status),
             "{operation}: {} {}",
@@ -72,12 +99,8 @@ impl<'a> Trail<'a> {
         if user.token.is_some() {
             assert_eq!(event.account_id.to_string(), user.account_id, "{operation}");
         }
-        let members = body.filter(|_| matches!(method.as_str(), "PATCH" | "PUT"));
-        let names = members
-            .map(|body| json!(body.as_object().expect("members").keys().collect::<Vec<_>>()));
-        assert_eq!(event.changed, names, "{operation}");
         self.done.insert(operation.to_owned());
-        (answer, event)
+        event
     }
 
     /// Fails when an operation that writes was left out.
@@ -96,7 +119,13 @@ async fn every_operation_that_writes_leaves_one_event() {
     let app = TestApp::start().await;
     let mut trail = Trail::of(&app).await;
     let stead = land(&mut trail, &app).await;
+    shed(&mut trail, &app, &stead).await;
+    stands(&mut trail, &app, &stead).await;
+    trials(&mut trail, &app, &stead).await;
     advice(&mut trail, &app, stead).await;
+    attention(&mut trail, &app).await;
+    feeds(&mut trail, &app).await;
+    mail(&mut trail, &app).await;
     figures_and_accounts(&mut trail, &app).await;
     machines(&mut trail, &app).await;
     links(&mut trail, &app).await;

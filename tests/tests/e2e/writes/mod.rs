@@ -2,7 +2,9 @@
 
 mod append_only;
 mod audit;
+mod audit_of_follow_up;
 mod audit_of_people;
+mod audit_of_season;
 mod cost;
 mod decisions;
 mod document;

@@ -3,6 +3,9 @@
 use serde_json::{Value, json};
 use tests::{CATALOGUE, Farmstead, TestApp};
 
+use crate::stands::planted;
+use crate::trials::on_rows;
+
 /// Members that say when and in which version; they move with every change.
 const MOVING: &[&str] = &["version", "updated_at"];
 
@@ -29,6 +32,8 @@ async fn null_empties_or_is_refused_and_absent_leaves() {
     let client = json!({"name": "Patched", "role": "read_only", "scopes": ["read"]});
     let client = app.lead.post("/v1/machine-clients", &client).await.assert_status(201).json();
     let client = client["client"]["id"].as_str().expect("an id").to_owned();
+    let planting = planted(&app.lead, &stead, "2027-04-10").await;
+    let trial = app.lead.create("/v1/trials", &on_rows(&stead)).await;
     let document = serde_json::to_value(api::routes::document()).expect("JSON");
     let (mut emptied, mut refused, mut walked) = (0, 0, Vec::new());
     for (path, item) in document["paths"].as_object().expect("paths") {
@@ -42,6 +47,8 @@ async fn null_empties_or_is_refused_and_absent_leaves() {
                 format!("/v1/accounts/{}", app.advisor.account_id)
             }
             None if path == "/v1/machine-clients/{id}" => format!("/v1/machine-clients/{client}"),
+            None if path == "/v1/plantings/{id}" => format!("/v1/plantings/{planting}"),
+            None if path == "/v1/trials/{id}" => format!("/v1/trials/{trial}"),
             Some("grower") => format!("/v1/growers/{}", app.own_grower_id),
             Some(kind) => path.replace("{id}", stead.id_of(kind).expect("an object")),
             None if !path.contains('{') => path.clone(),
