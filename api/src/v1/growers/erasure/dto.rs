@@ -148,6 +148,6 @@ pub struct Erasure {
     #[schema(example = "Asked for by letter of 12 April.")]
     pub reason: String,
     /// What became of each kind.
-    #[schema(max_items = 16)]
+    #[schema(max_items = 32)]
     pub parts: Vec<ErasedPart>,
 }
