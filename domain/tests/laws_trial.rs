@@ -283,7 +283,9 @@ proptest! {
     /// More comparisons at once never make a range narrower or a chance smaller.
     #[test]
     fn many_comparisons_cost(trial in whole_trials()) {
-        prop_assume!(trial.treatments.len() > 2);
+        if trial.treatments.len() < 3 {
+            return Ok(());
+        }
         let with_control = analyse(&trial).unwrap();
         let all_pairs = analyse(&Trial { control: None, ..trial }).unwrap();
         for effect in &with_control.effects {
