@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeSet, HashMap};
 
-use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter, QuerySelect};
+use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter, QuerySelect, Select};
 use uuid::Uuid;
 
 use super::gather::Marked;
@@ -38,11 +38,19 @@ impl Names {
         let growers = Self::growers(db, practice_id, ids(|it| it.found.grower_id)).await?;
         let mut people = ids(|it| it.mark.as_ref()?.assigned_to);
         people.extend(growers.values().filter_map(|(_, advisor)| *advisor));
+        let in_practice = (
+            fields::Entity::find().filter(fields::Column::PracticeId.eq(practice_id)),
+            planters::Entity::find().filter(planters::Column::PracticeId.eq(practice_id)),
+            accounts::Entity::find().filter(accounts::Column::PracticeId.eq(practice_id)),
+        );
+        let of_fields = (fields::Column::Id, fields::Column::Name);
+        let of_planters = (planters::Column::Id, planters::Column::Name);
+        let of_people = (accounts::Column::Id, accounts::Column::DisplayName);
         Ok(Self {
             growers,
-            fields: Self::fields(db, practice_id, ids(|it| it.found.field_id)).await?,
-            planters: Self::planters(db, practice_id, ids(|it| it.found.planter_id)).await?,
-            accounts: Self::accounts(db, practice_id, people).await?,
+            fields: named(db, in_practice.0, of_fields, ids(|it| it.found.field_id)).await?,
+            planters: named(db, in_practice.1, of_planters, ids(|it| it.found.planter_id)).await?,
+            accounts: named(db, in_practice.2, of_people, people).await?,
         })
     }
 
@@ -62,55 +70,16 @@ impl Names {
             .await?;
         Ok(rows.into_iter().map(|(id, name, advisor)| (id, (name, advisor))).collect())
     }
+}
 
-    async fn fields(
-        db: &impl ConnectionTrait,
-        practice_id: Uuid,
-        ids: BTreeSet<Uuid>,
-    ) -> Result<HashMap<Uuid, String>, ApiError> {
-        use fields::{Column, Entity};
-        let rows: Vec<(Uuid, String)> = Entity::find()
-            .select_only()
-            .columns([Column::Id, Column::Name])
-            .filter(Column::PracticeId.eq(practice_id))
-            .filter(Column::Id.is_in(ids))
-            .into_tuple()
-            .all(db)
-            .await?;
-        Ok(rows.into_iter().collect())
-    }
-
-    async fn planters(
-        db: &impl ConnectionTrait,
-        practice_id: Uuid,
-        ids: BTreeSet<Uuid>,
-    ) -> Result<HashMap<Uuid, String>, ApiError> {
-        use planters::{Column, Entity};
-        let rows: Vec<(Uuid, String)> = Entity::find()
-            .select_only()
-            .columns([Column::Id, Column::Name])
-            .filter(Column::PracticeId.eq(practice_id))
-            .filter(Column::Id.is_in(ids))
-            .into_tuple()
-            .all(db)
-            .await?;
-        Ok(rows.into_iter().collect())
-    }
-
-    async fn accounts(
-        db: &impl ConnectionTrait,
-        practice_id: Uuid,
-        ids: BTreeSet<Uuid>,
-    ) -> Result<HashMap<Uuid, String>, ApiError> {
-        use accounts::{Column, Entity};
-        let rows: Vec<(Uuid, String)> = Entity::find()
-            .select_only()
-            .columns([Column::Id, Column::DisplayName])
-            .filter(Column::PracticeId.eq(practice_id))
-            .filter(Column::Id.is_in(ids))
-            .into_tuple()
-            .all(db)
-            .await?;
-        Ok(rows.into_iter().collect())
-    }
+/// The names of those of the rows that have one of these ids.
+async fn named<E: EntityTrait>(
+    db: &impl ConnectionTrait,
+    rows: Select<E>,
+    (id, name): (E::Column, E::Column),
+    ids: BTreeSet<Uuid>,
+) -> Result<HashMap<Uuid, String>, ApiError> {
+    let rows: Vec<(Uuid, String)> =
+        rows.select_only().columns([id, name]).filter(id.is_in(ids)).into_tuple().all(db).await?;
+    Ok(rows.into_iter().collect())
 }
