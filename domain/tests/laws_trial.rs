@@ -121,6 +121,30 @@ fn sound(effect: &Effect) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// Plots with one mean and unlike samples have no block to be told apart by.
+#[test]
+fn plots_with_one_mean_may_be_entered_in_any_order() {
+    let plot = |treatment, block, values: &[f64]| Plot { treatment, block, values: values.into() };
+    let plots = vec![
+        plot(0, 0, &[150.0]),
+        plot(0, 1, &[150.0, 150.0, 150.0]),
+        plot(0, 2, &[150.0, 150.0]),
+        plot(0, 3, &[160.0, 140.0]),
+        plot(1, 0, &[100.0]),
+        plot(1, 1, &[122.0, 131.0, 147.0]),
+        plot(1, 2, &[100.0, 100.0]),
+    ];
+    let made = trial(DesignKind::CompletelyRandomised, 2, plots);
+    let first = found(&made);
+    for turn in 1..made.plots.len() {
+        let mut turned = made.clone();
+        turned.plots.rotate_left(turn);
+        assert_eq!(found(&turned), first, "turned by {turn}");
+        turned.plots.reverse();
+        assert_eq!(found(&turned), first, "turned by {turn}, from the other end");
+    }
+}
+
 proptest! {
     /// Whatever is entered, every figure is a number, ranges hold what they are about, and a chance
     /// is only given where the comparison was repeated.

@@ -6,8 +6,8 @@ use domain::stats::{
     studentized_tail, t_power,
 };
 use domain::trial::analysis::{
-    Analysis, Better, CheckKind, Confidence, DesignKind, Plot, Response, Scale, Term, Trial,
-    analyse,
+    Analysis, Better, CheckKind, Confidence, DesignKind, PartPlot, Plot, Response, Scale,
+    SplitPlot, SplitTerm, Term, Trial, analyse, split_plot,
 };
 use domain::trial::power::Planned;
 use serde_json::{Value, json};
@@ -42,6 +42,8 @@ pub(crate) const FUNCTIONS: &[(&str, Function)] = &[
     }),
     // design, treatments, control or -1, confidence, plots of [treatment, block, [values]]
     ("trial", trial),
+    // levels on whole plots, levels on parts, confidence, plots of [block, whole, part, value]
+    ("split_plot", split),
 ];
 
 fn tested(found: Option<Tested>) -> Value {
@@ -87,6 +89,35 @@ fn trial(a: &Args<'_>) -> Value {
         matters: None,
     };
     analyse(&trial).map_or(Value::Null, |found| figures(&found))
+}
+
+fn split(a: &Args<'_>) -> Value {
+    let plots = a.0[3].as_array().unwrap().iter().map(|plot| {
+        let (block, whole, part, value): (usize, usize, usize, f64) =
+            serde_json::from_value(plot.clone()).unwrap();
+        PartPlot { block, whole, part, values: vec![value] }
+    });
+    let level = |at| usize::try_from(a.whole(at)).unwrap();
+    let trial = SplitPlot {
+        wholes: level(0),
+        parts: level(1),
+        plots: plots.collect(),
+        confidence: confidence(a.whole(2)),
+    };
+    split_plot(&trial).map_or(Value::Null, |found| {
+        let line = |term| {
+            let line = found.table.iter().find(|l| l.term == term).unwrap();
+            json!([line.f, line.error_df, line.p])
+        };
+        let least = found.least_differences.iter().map(|it| json!([it.se, it.least]));
+        json!({
+            "wholes": line(SplitTerm::Wholes),
+            "parts": line(SplitTerm::Parts),
+            "together": line(SplitTerm::Together),
+            "means": found.cell_means.concat(),
+            "least": least.collect::<Vec<Value>>(),
+        })
+    })
 }
 
 fn figures(found: &Analysis) -> Value {

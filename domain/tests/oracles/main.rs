@@ -21,8 +21,10 @@ mod planter;
 mod published;
 mod row;
 mod seed;
+mod split_plots;
 mod statistics;
 mod trials;
+mod uniformity;
 mod yields;
 
 use answer::{Answer, agrees};
@@ -95,8 +97,9 @@ fn ask(row: &Row) -> Option<Answer> {
         "power_of_test" => trials::power,
         "randomized_blocks" => trials::blocks,
         "blocks_with_subsamples" => trials::sampled_blocks,
-        "split_plot" | "split_plot_with_subsamples" => trials::split,
-        "uniformity_cv" => trials::uniformity,
+        "split_plot" | "split_plot_with_subsamples" => split_plots::split,
+        "split_strip_plot" => split_plots::split_strip,
+        "uniformity_cv" => uniformity::scatter,
         _ => return None,
     };
     Some(handler(row))

@@ -1,14 +1,13 @@
 //! Rows about trials: pairs, blocks, several treatments, power.
 
-use domain::provenance::Coefficients;
 use domain::stats::{
     SignFlip, bartlett, benjamini_hochberg, brown_forsythe, cochran, cochran_critical, grubbs,
     grubbs_critical, holm, mean, noncentral_t_above, sd, sign_flip, signed_rank,
     studentized_critical, t_critical,
 };
 use domain::trial::analysis::{
-    Analysis, Better, Comparison, Confidence, DesignKind, Effect, Line, PartPlot, Plot, Response,
-    Scale, SplitPlot, SplitTerm, Term, Trial, analyse, split_plot,
+    Analysis, Better, Comparison, Confidence, DesignKind, Effect, Line, Plot, Response, Scale,
+    Term, Trial, analyse,
 };
 use domain::trial::power::Planned;
 
@@ -328,82 +327,6 @@ pub(crate) fn sampled_blocks(row: &Row) -> Answer {
         .and("grand_mean", mean(&plots).unwrap())
 }
 
-/// The sources print sums of squares per sample; here they are of plot means.
-pub(crate) fn split(row: &Row) -> Answer {
-    let file = row.file().unwrap();
-    let table = Table::read(file);
-    let [block, whole, part, value] = match file {
-        "trial_oats_split_plot.csv" => ["block", "variety", "nitrogen_cwt_per_acre", "yield"],
-        "trial_rice_height_subsamples.csv" => ["replication", "management", "time", "height_cm"],
-        other => panic!("{}: {other} has no columns here", row.id),
-    };
-    let mut names: [Vec<String>; 3] = Default::default();
-    let mut plots: Vec<PartPlot> = Vec::new();
-    for line in &table.lines {
-        let mut at = [0; 3];
-        for (i, column) in [block, whole, part].into_iter().enumerate() {
-            let name = table.text(line, column);
-            at[i] = names[i].iter().position(|n| n == name).unwrap_or_else(|| {
-                names[i].push(name.to_owned());
-                names[i].len() - 1
-            });
-        }
-        let value = table.num(line, value);
-        let known = plots.iter_mut().find(|p| [p.block, p.whole, p.part] == at);
-        if let Some(plot) = known {
-            plot.values.push(value);
-        } else {
-            let [block, whole, part] = at;
-            plots.push(PartPlot { block, whole, part, values: vec![value] });
-        }
-    }
-    let samples = f64::from(u32::try_from(plots[0].values.len()).unwrap());
-    let (wholes, parts) = (names[1].len(), names[2].len());
-    let trial = SplitPlot { wholes, parts, plots, confidence: Confidence::NinetyFive };
-    let found = split_plot(&trial).unwrap();
-    let of = |term| *found.table.iter().find(|l| l.term == term).unwrap();
-    let ss = |term| samples * of(term).squares;
-    let mut answer = Answer::default();
-    for (keys, term) in [
-        (["ss_block", "ss_rep"], SplitTerm::Blocks),
-        (["ss_variety", "ss_management"], SplitTerm::Wholes),
-        (["ss_main_error", "ss_error_a"], SplitTerm::WholePlots),
-        (["ss_nitrogen", "ss_time"], SplitTerm::Parts),
-        (["ss_interaction", "ss_management_time"], SplitTerm::Together),
-        (["ss_sub_error", "ss_error_b"], SplitTerm::PartPlots),
-    ] {
-        for key in keys {
-            answer = answer.and(key, ss(term));
-        }
-    }
-    if samples > 1.0 {
-        answer = answer.and("ss_sampling", of(SplitTerm::Samples).squares);
-    }
-    for (keys, term) in [
-        (["f_variety", "f_management"], SplitTerm::Wholes),
-        (["f_nitrogen", "f_time"], SplitTerm::Parts),
-        (["f_interaction", "f_management_time"], SplitTerm::Together),
-    ] {
-        for key in keys {
-            answer = answer.and(key, of(term).f.unwrap());
-        }
-    }
-    answer
-}
-
-/// Scatter where nothing was tried.
-pub(crate) fn uniformity(row: &Row) -> Answer {
-    let table = Table::read(row.file().unwrap());
-    let cv = |values: &[f64]| 100.0 * sd(values).unwrap() / mean(values).unwrap();
-    let Some(names) = row.text("experiment") else {
-        let values: Vec<f64> = table.lines.iter().map(|l| table.num(l, "yield")).collect();
-        return Answer::one("probable_error_pct", 0.67449 * cv(&values));
-    };
-    let all = table.groups("experiment", "yield");
-    let of = |name: &str| cv(&all.iter().find(|(n, _)| n == name).unwrap().1);
-    Answer::list("cv_pct", names.split('|').map(of))
-}
-
 pub(crate) fn critical(row: &Row) -> Option<Answer> {
     if row.text("statistic") == Some("Cochran C") {
         let (k, n) = (row.nums("k"), row.nums("n"));
@@ -446,38 +369,4 @@ pub(crate) fn with_all_pairs(answer: Answer, groups: &[Vec<f64>], f: f64) -> Ans
         .and("tukey_p_ctrl_trt1", p(0, 1))
         .and("tukey_p_ctrl_trt2", p(0, 2))
         .and("tukey_p_trt1_trt2", p(1, 2))
-}
-
-/// What is said to be calculated from uniformity trials is.
-#[test]
-fn scatter_of_yield_follows_from_the_uniformity_trials() {
-    let k = Coefficients::STANDARD;
-    let corn = columns("trial_corn_grid_uniformity.csv");
-    let soybean = columns("trial_soybean_rows_uniformity.csv");
-    let cv = |values: &[f64]| 100.0 * sd(values).unwrap() / mean(values).unwrap();
-    let all = |columns: &[Vec<f64>]| cv(&columns.concat());
-    let means =
-        |columns: &[Vec<f64>]| columns.iter().map(|c| mean(c).unwrap()).collect::<Vec<f64>>();
-    let near = |a: f64, b: f64| assert!((a - b).abs() < 0.05, "{a}, not {b}");
-    near(neighbours(&means(&corn)), k.trial_scatter_corn.low);
-    near(all(&corn), k.trial_scatter_corn.value);
-    near(neighbours(&means(&soybean)), k.trial_scatter_soybean.low);
-    near(cv(&means(&soybean)), k.trial_scatter_soybean.value);
-    near(all(&soybean), k.trial_scatter_soybean.high);
-    let bryan = Table::read("trial_corn_uniformity_three_fields.csv");
-    let fields = bryan.groups("experiment", "yield").into_iter().map(|(_, v)| cv(&v));
-    near(fields.fold(0.0, f64::max), k.trial_scatter_corn.high);
-}
-
-/// Yields by column of the field, from one side to the other.
-fn columns(file: &str) -> Vec<Vec<f64>> {
-    let mut columns = Table::read(file).groups("column", "yield_bu_per_acre");
-    columns.sort_by_key(|(name, _)| name.parse::<u32>().unwrap());
-    columns.into_iter().map(|(_, values)| values).collect()
-}
-
-/// Scatter of a strip within pairs of neighbours, in percent.
-fn neighbours(strips: &[f64]) -> f64 {
-    let pairs: Vec<f64> = strips.chunks_exact(2).map(|p| (p[0] - p[1]).powi(2) / 2.0).collect();
-    100.0 * mean(&pairs).unwrap().sqrt() / mean(strips).unwrap()
 }

@@ -281,6 +281,124 @@ def contrast(fit, treatment, against):
     return weights
 
 
+@check(["statsmodels", "scipy"])
+def split_plots_with_lost_parts(domain, report):
+    """Split plots, parts lost: a mixed model of another library; degrees of freedom by dense matrices"""
+    rng = random("split plots")
+    cases, ours, theirs, means, errors = [], [], [], [], []
+    our_means, our_errors = [], []
+    while len(cases) < 60:
+        blocks, wholes, parts = int(rng.integers(4, 7)), int(rng.integers(2, 4)), int(rng.integers(2, 5))
+        frame = pd.DataFrame(
+            [(b, w, p) for b in range(blocks) for w in range(wholes) for p in range(parts)], columns=["b", "w", "p"]
+        )
+        plot = frame.b * wholes + frame.w
+        frame["y"] = (
+            150.0 + rng.normal(0.0, 6.0, blocks)[frame.b] + rng.normal(0.0, 4.0, (wholes, parts))[frame.w, frame.p]
+            + rng.normal(0.0, 4.0, blocks * wholes)[plot] + rng.normal(0.0, 3.0, len(frame))
+        )
+        frame["plot"] = plot
+        frame = frame.drop(rng.choice(len(frame), int(rng.integers(1, 5)), replace=False)).reset_index(drop=True)
+        if frame.groupby(["w", "p"]).size().shape[0] < wholes * parts or frame.b.nunique() < blocks:
+            continue
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            fit = smf.mixedlm("y ~ C(b) + C(w) * C(p)", frame, groups="plot").fit(reml=True, method=["powell", "bfgs"])
+        between, within = float(fit.cov_re.iloc[0, 0]), float(fit.scale)
+        if between < 0.05 * within:
+            continue  # at the edge of nothing the likelihood has no smooth top
+        listed = [[int(b), int(w), int(p), float(y)] for b, w, p, y in zip(frame.b, frame.w, frame.p, frame.y)]
+        case = (wholes, parts, 95, listed)
+        found = domain.ask("split_plot", [case])[0]
+        by_hand = dense_split_plot(frame, blocks, wholes, parts, between, within)
+        cases.append(case[:3])
+        ours.append(np.ravel([found["wholes"], found["parts"], found["together"]]).astype(float))
+        theirs.append(np.ravel([by_hand["wholes"], by_hand["parts"], by_hand["together"]]))
+        levels = [(w, p) for w in range(wholes) for p in range(parts)]
+        expected = [fit.predict(pd.DataFrame({"w": w, "p": p, "b": range(blocks)})).mean() for w, p in levels]
+        means.append(pad([[m] for m in expected], 12))
+        our_means.append(pad([[m] for m in found["means"]], 12))
+        errors.append(np.ravel(by_hand["least"]))
+        our_errors.append(np.ravel(found["least"]))
+    # The library's search ends where the likelihood is flat to six digits or so.
+    report.close("F, degrees of freedom, chance", ours, theirs, cases, 5e-3, 1e-5)
+    report.close("means without the loss", our_means, means, cases, 1e-5)
+    report.close("largest standard errors and least differences", our_errors, errors, cases, 5e-3)
+
+
+def dense_split_plot(frame, blocks, wholes, parts, between, within):
+    """F, Satterthwaite's degrees of freedom and chance at given variances, from whole matrices."""
+    y = frame.y.to_numpy()
+    cell = frame.w.to_numpy() * parts + frame.p.to_numpy()
+    x = np.column_stack([np.eye(blocks)[frame.b][:, 1:] - np.eye(blocks)[frame.b][:, :1], np.eye(wholes * parts)[cell]])
+    kinds = [(frame["plot"].to_numpy()[:, None] == frame["plot"].to_numpy()[None, :]).astype(float), np.eye(len(y))]
+
+    def covariance(variances):
+        inverse = np.linalg.inv(variances[0] * kinds[0] + variances[1] * kinds[1])
+        return np.linalg.inv(x.T @ inverse @ x), inverse
+
+    at = np.array([between, within])
+    of_effects, inverse = covariance(at)
+    effects = of_effects @ x.T @ inverse @ y
+    kept = inverse - inverse @ x @ of_effects @ x.T @ inverse
+    doubt = 2.0 * np.linalg.inv([[np.trace(kept @ a @ kept @ b) for b in kinds] for a in kinds])
+
+    def freedom(weights):
+        steep = []
+        for i in range(2):
+            step = np.zeros(2)
+            step[i] = 1e-4 * at[i]
+            ends = [weights @ covariance(at + s)[0] @ weights for s in (step, -step)]
+            steep.append((ends[0] - ends[1]) / (2.0 * step[i]))
+        return 2.0 * (weights @ of_effects @ weights) ** 2 / (np.array(steep) @ doubt @ np.array(steep))
+
+    def test(sums):
+        sums = np.array(sums)
+        values, vectors = np.linalg.eigh(sums @ of_effects @ sums.T)
+        each = np.array([freedom(v @ sums) for v in vectors.T])
+        f = float(np.mean((vectors.T @ sums @ effects) ** 2 / values))
+        if np.ptp(each) < 1e-7 * each.max():
+            df = each.min()
+        else:
+            e = np.sum(each / (each - 2.0))
+            df = 2.0 * e / (e - len(each))
+        return [f, df, stats.f.sf(f, len(each), df)]
+
+    first = blocks - 1
+
+    def weigh(grid):
+        return np.concatenate([np.zeros(first), np.ravel(grid)])
+
+    def unit(w, p):
+        grid = np.zeros((wholes, parts))
+        grid[w, p] = 1.0
+        return grid
+
+    row = [sum(unit(w, p) for p in range(parts)) / parts for w in range(wholes)]
+    column = [sum(unit(w, p) for w in range(wholes)) / wholes for p in range(parts)]
+    pairs = lambda n: [(a, b) for a in range(n) for b in range(a + 1, n)]
+    compared = [
+        [row[a] - row[b] for a, b in pairs(wholes)],
+        [column[a] - column[b] for a, b in pairs(parts)],
+        [unit(w, a) - unit(w, b) for w in range(wholes) for a, b in pairs(parts)],
+        [unit(a, p) - unit(b, p) for p in range(parts) for a, b in pairs(wholes)],
+    ]
+    least = []
+    for grids in compared:
+        errors = [np.sqrt(weigh(g) @ of_effects @ weigh(g)) for g in grids]
+        each = [(e * stats.t.isf(0.025, freedom(weigh(g))), e) for e, g in zip(errors, grids)]
+        worst = max(each)
+        least.append([worst[1], worst[0]])
+    return {
+        "wholes": test([weigh(row[w] - row[0]) for w in range(1, wholes)]),
+        "parts": test([weigh(column[p] - column[0]) for p in range(1, parts)]),
+        "together": test([
+            weigh(unit(w, p) - unit(w, 0) - unit(0, p) + unit(0, 0)) for w in range(1, wholes) for p in range(1, parts)
+        ]),
+        "least": least,
+    }
+
+
 @check(["statsmodels"])
 def same_in_all_blocks(domain, report):
     """Tukey's one degree of freedom: a column of products added to the model"""

@@ -1,5 +1,6 @@
 //! The plots of a trial, checked, in one order, their samples averaged.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use super::trial::{DesignKind, Scale, Trial, TrialError};
@@ -43,11 +44,19 @@ pub(super) fn known(trial: &Trial) -> Result<Vec<Known<'_>>, TrialError> {
     if known.is_empty() {
         return Err(TrialError::NoValues);
     }
-    known.sort_by(|a, b| {
-        let place = |k: &Known<'_>| (k.treatment, k.block);
-        place(a).cmp(&place(b)).then(a.value.total_cmp(&b.value))
-    });
+    known.sort_by(order);
     Ok(known)
+}
+
+/// By treatment, block, value and samples: plots without blocks may have one mean and unlike samples.
+fn order(one: &Known<'_>, other: &Known<'_>) -> Ordering {
+    let place = |k: &Known<'_>| (k.treatment, k.block);
+    let samples = || {
+        let pairs = one.samples.iter().zip(other.samples);
+        let sizes = one.samples.len().cmp(&other.samples.len());
+        pairs.map(|(a, b)| a.total_cmp(b)).fold(sizes, Ordering::then)
+    };
+    place(one).cmp(&place(other)).then(one.value.total_cmp(&other.value)).then_with(samples)
 }
 
 fn check_frame(trial: &Trial) -> Result<(), TrialError> {

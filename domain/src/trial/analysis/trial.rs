@@ -175,9 +175,17 @@ pub enum TrialError {
     /// The smallest difference that would matter is not above 0.
     #[error("the smallest difference that matters must lie above 0")]
     NothingMatters,
-    /// A plot of a split-plot trial has no value.
-    #[error("every part of every whole plot must have a value in every block")]
-    NotComplete,
+    /// No plot of a split-plot trial is left of a part at a level of the whole plots.
+    #[error("no plot is left of part {part} at level {whole} of the whole plots")]
+    NoneLeft {
+        /// Level on whole plots, by its place in the list.
+        whole: usize,
+        /// Level on parts, by its place in the list.
+        part: usize,
+    },
+    /// Blocks share so few treatments that one can't be told from the other.
+    #[error("the blocks that are left share too few treatments to be compared")]
+    NotJoined,
     /// No plot has a value.
     #[error("no plot has a value")]
     NoValues,
