@@ -236,6 +236,27 @@ CREATE INDEX "ix_calibrations_created_by" ON "calibrations" ("practice_id", "cre
 
 CREATE INDEX "ix_calibrations_planter_id_calibrated_on" ON "calibrations" ("practice_id", "planter_id", "calibrated_on");
 
+CREATE TABLE "change_counters" (
+    "practice_id" uuid_text NOT NULL PRIMARY KEY,
+    "position" integer NOT NULL,
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id")
+);
+
+CREATE TABLE "changes" (
+    "practice_id" uuid_text NOT NULL,
+    "position" integer NOT NULL,
+    "at" timestamp_with_timezone_text NOT NULL,
+    "type" text NOT NULL,
+    "object_kind" text NOT NULL,
+    "object_id" text NOT NULL,
+    "grower_id" uuid_text NULL,
+    "version" integer NULL,
+    CONSTRAINT "pk_changes" PRIMARY KEY ("practice_id", "position"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id")
+);
+
+CREATE INDEX "ix_changes_grower_id_position" ON "changes" ("practice_id", "grower_id", "position");
+
 CREATE TABLE "client_secrets" (
     "practice_id" uuid_text NOT NULL,
     "id" uuid_text NOT NULL,
@@ -277,6 +298,33 @@ CREATE TABLE "conditions_reports" (
 CREATE INDEX "ix_conditions_reports_created_by" ON "conditions_reports" ("practice_id", "created_by");
 
 CREATE INDEX "ix_conditions_reports_field_id_observed_at" ON "conditions_reports" ("practice_id", "field_id", "observed_at");
+
+CREATE TABLE "deliveries" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "webhook_id" uuid_text NOT NULL,
+    "position" integer NULL,
+    "status" text NOT NULL CHECK ("status" IN ('waiting', 'delivered', 'dead')),
+    "attempts" integer NOT NULL,
+    "due_at" timestamp_with_timezone_text NOT NULL,
+    "last_status" integer NULL,
+    "last_error" text NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "finished_at" timestamp_with_timezone_text NULL,
+    CONSTRAINT "pk_deliveries" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "webhook_id") REFERENCES "webhooks" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_deliveries_finished" ON "deliveries" ("status", "finished_at");
+
+CREATE INDEX "ix_deliveries_webhook_id_status_due_at_id" ON "deliveries" ("practice_id", "webhook_id", "status", "due_at", "id");
+
+CREATE INDEX "ix_deliveries_webhook_id_status_id" ON "deliveries" ("practice_id", "webhook_id", "status", "id");
+
+CREATE INDEX "ix_deliveries_webhook_id_status_position" ON "deliveries" ("practice_id", "webhook_id", "status", "position");
+
+CREATE UNIQUE INDEX "ux_deliveries_webhook_id_position" ON "deliveries" ("practice_id", "webhook_id", "position");
 
 CREATE TABLE "dig_checks" (
     "practice_id" uuid_text NOT NULL,
@@ -329,6 +377,52 @@ CREATE INDEX "ix_dig_lessons_field_id" ON "dig_lessons" ("practice_id", "field_i
 CREATE INDEX "ix_dig_lessons_planter_id" ON "dig_lessons" ("practice_id", "planter_id");
 
 CREATE UNIQUE INDEX "ux_dig_lessons_seq" ON "dig_lessons" ("practice_id", "seq");
+
+CREATE TABLE "erased_records" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "grower_id" uuid_text NOT NULL,
+    "mark" text NOT NULL,
+    "erased_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_erased_records" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_erased_records_grower_id" ON "erased_records" ("practice_id", "grower_id");
+
+CREATE UNIQUE INDEX "ux_erased_records_mark" ON "erased_records" ("practice_id", "mark");
+
+CREATE TABLE "external_ids" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "system" text NOT NULL,
+    "kind" text NOT NULL CHECK ("kind" IN ('grower', 'farm', 'field', 'planter', 'yield')),
+    "their_id" text NOT NULL,
+    "object_id" uuid_text NOT NULL,
+    "grower_id" uuid_text NULL,
+    "taken" jsonb_text NOT NULL,
+    "taken_hash" text NOT NULL,
+    "their_version" text NULL,
+    "their_updated_at" timestamp_with_timezone_text NULL,
+    "first_seen_at" timestamp_with_timezone_text NOT NULL,
+    "last_seen_at" timestamp_with_timezone_text NOT NULL,
+    "gone_since" timestamp_with_timezone_text NULL,
+    "version" integer NOT NULL,
+    CONSTRAINT "pk_external_ids" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_external_ids_gone" ON "external_ids" ("practice_id", "grower_id", "gone_since", "id", "kind", "system", "their_id", "object_id") WHERE "gone_since" IS NOT NULL;
+
+CREATE INDEX "ix_external_ids_grower_id" ON "external_ids" ("practice_id", "grower_id");
+
+CREATE INDEX "ix_external_ids_system_id" ON "external_ids" ("practice_id", "system", "id");
+
+CREATE UNIQUE INDEX "ux_external_ids_object_id_system" ON "external_ids" ("practice_id", "object_id", "system");
+
+CREATE UNIQUE INDEX "ux_external_ids_system_kind_their_id" ON "external_ids" ("practice_id", "system", "kind", "their_id");
 
 CREATE TABLE "farms" (
     "practice_id" uuid_text NOT NULL,
@@ -646,6 +740,8 @@ CREATE TABLE "plantings" (
     "created_by" uuid_text NOT NULL,
     "updated_at" timestamp_with_timezone_text NOT NULL,
     "version" integer NOT NULL,
+    "cost_amount" double NULL,
+    "cost_currency" text NULL,
     CONSTRAINT "pk_plantings" PRIMARY KEY ("practice_id", "id"),
     FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
     FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
@@ -683,7 +779,8 @@ CREATE TABLE "practices" (
     "version" integer NOT NULL DEFAULT 1,
     "updated_at" timestamp_with_timezone_text NOT NULL DEFAULT '1970-01-01T00:00:00+00:00',
     "time_zone" text NOT NULL DEFAULT 'UTC',
-    "season_starts" text NOT NULL DEFAULT '01-01'
+    "season_starts" text NOT NULL DEFAULT '01-01',
+    "erasure_salt" text NULL
 );
 
 CREATE TABLE "recommendations" (
@@ -749,6 +846,115 @@ CREATE INDEX "ix_recommendations_updated_at_id" ON "recommendations" ("practice_
 
 CREATE UNIQUE INDEX "ux_recommendations_series_id_revision" ON "recommendations" ("practice_id", "series_id", "revision");
 
+CREATE TABLE "record_conflicts" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "external_id" uuid_text NOT NULL,
+    "grower_id" uuid_text NULL,
+    "member" text NOT NULL,
+    "base" jsonb_text NULL,
+    "theirs" jsonb_text NOT NULL,
+    "version" integer NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_record_conflicts" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "external_id") REFERENCES "external_ids" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_record_conflicts_grower_id" ON "record_conflicts" ("practice_id", "grower_id");
+
+CREATE UNIQUE INDEX "ux_record_conflicts_external_id_member" ON "record_conflicts" ("practice_id", "external_id", "member");
+
+CREATE TABLE "record_matches" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "system" text NOT NULL,
+    "kind" text NOT NULL CHECK ("kind" IN ('grower', 'farm', 'field', 'planter', 'yield')),
+    "their_id" text NOT NULL,
+    "their_version" text NULL,
+    "their_updated_at" timestamp_with_timezone_text NULL,
+    "waits_for" text NOT NULL CHECK ("waits_for" IN ('decision', 'makeup', 'parent')),
+    "grower_id" uuid_text NULL,
+    "record" jsonb_text NOT NULL,
+    "candidates" jsonb_text NOT NULL,
+    "version" integer NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    "erased_at" timestamp_with_timezone_text NULL,
+    CONSTRAINT "pk_record_matches" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "grower_id") REFERENCES "growers" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_record_matches_grower_id" ON "record_matches" ("practice_id", "grower_id");
+
+CREATE INDEX "ix_record_matches_waiting" ON "record_matches" ("practice_id", "waits_for", "grower_id", "kind", "created_at", "updated_at", "id", "erased_at");
+
+CREATE INDEX "ix_record_matches_waits_for_id" ON "record_matches" ("practice_id", "waits_for", "id");
+
+CREATE UNIQUE INDEX "ux_record_matches_system_kind_their_id" ON "record_matches" ("practice_id", "system", "kind", "their_id");
+
+CREATE TABLE "records_links" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "name" text NOT NULL,
+    "system" text NOT NULL,
+    "profile" jsonb_text NOT NULL,
+    "sealed_secret" text NULL,
+    "remembered" jsonb_text NULL,
+    "run_every_hours" integer NULL,
+    "next_run_at" timestamp_with_timezone_text NULL,
+    "version" integer NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_records_links" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_records_links_created_by" ON "records_links" ("practice_id", "created_by");
+
+CREATE INDEX "ix_records_links_next_run_at" ON "records_links" ("next_run_at");
+
+CREATE UNIQUE INDEX "ux_records_links_name" ON "records_links" ("practice_id", "name");
+
+CREATE TABLE "records_runs" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "link_id" uuid_text NOT NULL,
+    "mode" text NOT NULL CHECK ("mode" IN ('preview', 'apply')),
+    "everything" boolean NOT NULL,
+    "status" text NOT NULL CHECK ("status" IN ('waiting', 'running', 'done', 'failed')),
+    "asked_by" uuid_text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "started_at" timestamp_with_timezone_text NULL,
+    "finished_at" timestamp_with_timezone_text NULL,
+    "due_at" timestamp_with_timezone_text NOT NULL,
+    "attempts" integer NOT NULL,
+    "lease" uuid_text NULL,
+    "pages" integer NOT NULL,
+    "records" integer NOT NULL,
+    "counts" jsonb_text NULL,
+    "report" jsonb_text NULL,
+    CONSTRAINT "pk_records_runs" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "link_id") REFERENCES "records_links" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "asked_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_records_runs_asked_by" ON "records_runs" ("practice_id", "asked_by");
+
+CREATE INDEX "ix_records_runs_due" ON "records_runs" ("due_at") WHERE "finished_at" IS NULL;
+
+CREATE INDEX "ix_records_runs_link_id_id" ON "records_runs" ("practice_id", "link_id", "id");
+
+CREATE INDEX "ix_records_runs_link_id_status_id" ON "records_runs" ("practice_id", "link_id", "status", "id");
+
+CREATE UNIQUE INDEX "ux_records_runs_unfinished" ON "records_runs" ("practice_id", "link_id") WHERE "finished_at" IS NULL;
+
 CREATE TABLE "refresh_tokens" (
     "practice_id" uuid_text NOT NULL,
     "id" uuid_text NOT NULL,
@@ -777,6 +983,8 @@ CREATE TABLE "repairs" (
     "notes" text NULL,
     "created_at" timestamp_with_timezone_text NOT NULL,
     "created_by" uuid_text NOT NULL,
+    "cost_amount" double NULL,
+    "cost_currency" text NULL,
     CONSTRAINT "pk_repairs" PRIMARY KEY ("practice_id", "id"),
     FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
     FOREIGN KEY ("practice_id", "planter_id") REFERENCES "planters" ("practice_id", "id"),
@@ -1007,3 +1215,65 @@ CREATE TABLE "wear_limits" (
 CREATE INDEX "ix_wear_limits_created_by" ON "wear_limits" ("practice_id", "created_by");
 
 CREATE UNIQUE INDEX "ux_wear_limits_planter_id_version" ON "wear_limits" ("practice_id", "planter_id", "version");
+
+CREATE TABLE "webhooks" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "made_by" uuid_text NOT NULL,
+    "name" text NOT NULL,
+    "url" text NOT NULL,
+    "types" text NOT NULL,
+    "form" text NOT NULL CHECK ("form" IN ('plain', 'cloud_event')),
+    "ordered" boolean NOT NULL,
+    "status" text NOT NULL CHECK ("status" IN ('active', 'paused', 'stopped')),
+    "stopped_because" text NULL,
+    "secret" text NOT NULL,
+    "secret_before" text NULL,
+    "secret_before_until" timestamp_with_timezone_text NULL,
+    "read_to" integer NOT NULL,
+    "due_at" timestamp_with_timezone_text NULL,
+    "held_until" timestamp_with_timezone_text NULL,
+    "failures" integer NOT NULL,
+    "failing_since" timestamp_with_timezone_text NULL,
+    "lease" uuid_text NULL,
+    "leased_until" timestamp_with_timezone_text NULL,
+    "version" integer NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    CONSTRAINT "pk_webhooks" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "made_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_webhooks_due" ON "webhooks" ("status");
+
+CREATE INDEX "ix_webhooks_made_by" ON "webhooks" ("practice_id", "made_by");
+
+CREATE TABLE "yields" (
+    "practice_id" uuid_text NOT NULL,
+    "id" uuid_text NOT NULL,
+    "field_id" uuid_text NOT NULL,
+    "harvested_on" date_text NOT NULL,
+    "crop" text NOT NULL CHECK ("crop" IN ('corn', 'soybean')),
+    "dry_kg_m2" double NOT NULL,
+    "area_m2" double NULL,
+    "entered" jsonb_text NOT NULL,
+    "note" text NULL,
+    "fingerprint" text NOT NULL,
+    "created_at" timestamp_with_timezone_text NOT NULL,
+    "created_by" uuid_text NOT NULL,
+    "updated_at" timestamp_with_timezone_text NOT NULL,
+    "version" integer NOT NULL,
+    CONSTRAINT "pk_yields" PRIMARY KEY ("practice_id", "id"),
+    FOREIGN KEY ("practice_id") REFERENCES "practices" ("id"),
+    FOREIGN KEY ("practice_id", "field_id") REFERENCES "fields" ("practice_id", "id"),
+    FOREIGN KEY ("practice_id", "created_by") REFERENCES "accounts" ("practice_id", "id")
+);
+
+CREATE INDEX "ix_yields_created_by" ON "yields" ("practice_id", "created_by");
+
+CREATE INDEX "ix_yields_field_id_harvested_on" ON "yields" ("practice_id", "field_id", "harvested_on");
+
+CREATE INDEX "ix_yields_updated_at_id" ON "yields" ("practice_id", "updated_at", "id");
+
+CREATE UNIQUE INDEX "ux_yields_fingerprint" ON "yields" ("practice_id", "fingerprint");

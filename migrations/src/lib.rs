@@ -52,6 +52,18 @@ mod m20261128_000040_reach_people;
 mod m20261128_000041_give_practices_seasons;
 mod m20261128_000042_create_season_digs;
 mod m20261128_000043_create_season_sums;
+mod m20261128_000050_create_webhooks;
+mod m20261128_000051_create_deliveries;
+mod m20261128_000054_create_changes;
+mod m20261128_000055_create_yields;
+mod m20261128_000057_create_external_ids;
+mod m20261128_000058_create_record_matches;
+mod m20261128_000059_create_record_conflicts;
+mod m20261128_000061_create_records_links;
+mod m20261128_000062_create_records_runs;
+mod m20261128_000066_keep_costs;
+mod m20261128_000067_keep_out_the_erased;
+mod m20261128_000078_find_what_waits;
 mod schema_dump;
 mod tenant;
 
@@ -108,6 +120,18 @@ impl MigratorTrait for Migrator {
             Box::new(m20261128_000041_give_practices_seasons::Migration),
             Box::new(m20261128_000042_create_season_digs::Migration),
             Box::new(m20261128_000043_create_season_sums::Migration),
+            Box::new(m20261128_000050_create_webhooks::Migration),
+            Box::new(m20261128_000051_create_deliveries::Migration),
+            Box::new(m20261128_000054_create_changes::Migration),
+            Box::new(m20261128_000057_create_external_ids::Migration),
+            Box::new(m20261128_000058_create_record_matches::Migration),
+            Box::new(m20261128_000059_create_record_conflicts::Migration),
+            Box::new(m20261128_000055_create_yields::Migration),
+            Box::new(m20261128_000061_create_records_links::Migration),
+            Box::new(m20261128_000062_create_records_runs::Migration),
+            Box::new(m20261128_000066_keep_costs::Migration),
+            Box::new(m20261128_000067_keep_out_the_erased::Migration),
+            Box::new(m20261128_000078_find_what_waits::Migration),
         ]
     }
 }

@@ -86,6 +86,7 @@ async fn every_table_of_a_practice_leads_with_the_practice() {
             "lesson_counters" => "seq",
             "attention_limits" => "sheet_unseen_hours",
             "season_fields" | "season_planters" => "season",
+            "changes" | "change_counters" => "position",
             _ => "id",
         };
         assert_eq!(columns[1], second, "{table}");
