@@ -8,6 +8,7 @@ use actix_web::HttpServer;
 use actix_web::dev::ServerHandle;
 use actix_web::middleware::{Compress, Condition, from_fn};
 use actix_web::web::{self, Data, PayloadConfig};
+use futures_util::future::join_all;
 use sea_orm::{DatabaseConnection, DbErr};
 use tokio::task::JoinHandle;
 
@@ -19,6 +20,7 @@ use crate::auth::throttle::SignInThrottle;
 use crate::clock::{Clock, SystemClock};
 use crate::config::Settings;
 use crate::db::{self, OpenError};
+use crate::exchange::pull::runs::Runner;
 use crate::http::boundary::boundary;
 use crate::http::cors;
 use crate::http::deprecation::announce;
@@ -29,12 +31,16 @@ use crate::http::limits::rate::{RateLimits, limit_rate};
 use crate::http::limits::time::limit_time;
 use crate::http::unmatched::{PathTable, unmatched};
 use crate::ids::Ids;
-use crate::jobs::{Waker, Workers};
+use crate::jobs::Jobs;
 use crate::learned::{self, LearnedCache};
 use crate::mail::{Post, PostError};
+use crate::notices::Dispatcher;
+use crate::outgoing::{Authorities, AuthoritiesError, Networks, Outgoing};
 use crate::routes;
-use crate::season;
+use crate::sealed::{KeyFileError, Sealer};
+use crate::season::{self, Counting};
 use crate::tls;
+use crate::workers::{Waker, Workers};
 use crate::writes::{InFlight, OperationNames};
 
 /// What every operation can reach.
@@ -68,8 +74,18 @@ pub struct AppState {
     pub in_flight: InFlight,
     /// Wakes the workers.
     pub jobs: Waker,
+    /// Wakes the workers of runs over records links.
+    pub runs: Waker,
+    /// Wakes the dispatcher of notices.
+    pub notices: Waker,
     /// The way out for mail.
     pub post: Post,
+    /// Seals secrets that must be read again.
+    pub sealer: Sealer,
+    /// Sends requests to addresses that users named.
+    pub outgoing: Outgoing,
+    /// Practices whose seasons are not counted yet.
+    pub counting: Counting,
 }
 
 impl AppState {
@@ -105,6 +121,12 @@ pub enum StartError {
     /// The settings for mail can't be used.
     #[error(transparent)]
     Mail(#[from] PostError),
+    /// The key for secrets can't be read or made.
+    #[error(transparent)]
+    KeyFile(#[from] KeyFileError),
+    /// The further authorities can't be used.
+    #[error(transparent)]
+    Authorities(#[from] AuthoritiesError),
     /// Something that must be done first was not.
     #[error("{0}")]
     NotReady(&'static str),
@@ -146,7 +168,7 @@ pub struct Running {
     pub state: Data<AppState>,
     handle: ServerHandle,
     task: JoinHandle<std::io::Result<()>>,
-    workers: Option<Workers>,
+    workers: Vec<Workers>,
 }
 
 impl App {
@@ -191,9 +213,9 @@ impl App {
         let server = server.run();
         let handle = server.handle();
         tokio::spawn(fill_in(state.clone()));
-        let look_every = Duration::from_secs(u64::from(config.settings.job_seconds));
-        let workers = (!look_every.is_zero()).then(|| Workers::start(state.clone(), look_every));
-        Ok(Running { address, state, handle, task: tokio::spawn(server), workers })
+        let workers = start_workers(&state);
+        let task = tokio::spawn(server);
+        Ok(Running { address, state, handle, task, workers })
     }
 
     /// Everything but the listening.
@@ -205,6 +227,9 @@ impl App {
         let ids = Ids::new(clock.clone());
         let keys = Keys::load(&db, clock.now()).await?;
         let served = routes::served();
+        let counting = Counting::of(season::behind(&db).await?);
+        let networks = Networks::allowing(&settings.outgoing.allow);
+        let authorities = Authorities::of(settings.outgoing.ca.as_deref())?;
         let outside = OutsideIssuers::load(settings.issuers.as_deref(), &db).await?;
         Ok(AppState {
             db,
@@ -221,15 +246,34 @@ impl App {
             operation_names: OperationNames::of(&served),
             in_flight: InFlight::default(),
             jobs: Waker::default(),
+            runs: Waker::default(),
+            notices: Waker::default(),
             post: Post::of(settings)?,
+            sealer: Sealer::of(settings)?,
+            counting,
+            outgoing: Outgoing::new(networks, authorities),
         })
     }
+}
+
+/// Workers for each kind of work, unless this process shall not look for any.
+fn start_workers(state: &Data<AppState>) -> Vec<Workers> {
+    let look_every = Duration::from_secs(u64::from(state.settings.job_seconds));
+    if look_every.is_zero() {
+        return Vec::new();
+    }
+    vec![
+        Workers::start(Jobs::of(state.clone()), look_every),
+        Workers::start(Dispatcher::of(state.clone()), look_every),
+        Workers::start(Runner::of(state.clone()), look_every),
+    ]
 }
 
 /// What older versions did not keep, one after the other: each holds the database for a while.
 async fn fill_in(state: Data<AppState>) {
     fill_in_lessons(&state).await;
-    fill_in_seasons(&state).await;
+    // What digs say about their seasons, from before that was kept.
+    season::fill_in_all(&state.db, &state.counting).await;
 }
 
 /// Lessons of dig checks from before lessons were kept. Answers need not wait for them.
@@ -239,21 +283,12 @@ async fn fill_in_lessons(state: &AppState) {
     }
 }
 
-/// What digs say about their seasons, from before that was kept.
-async fn fill_in_seasons(state: &AppState) {
-    if let Err(error) = season::fill_in_all(&state.db).await {
-        tracing::warn!(cause = error.chain(), "earlier seasons are not counted");
-    }
-}
-
 impl Running {
     /// Runs until a signal or [`Running::stop`] ends it.
     pub async fn wait(self) -> Result<(), StartError> {
         let address = self.address;
         let ended = self.task.await.unwrap_or_else(|join| Err(std::io::Error::other(join)));
-        if let Some(workers) = self.workers {
-            workers.stop().await;
-        }
+        join_all(self.workers.into_iter().map(Workers::stop)).await;
         ended.map_err(|source| StartError::Server { address, source })
     }
 

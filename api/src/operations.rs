@@ -78,6 +78,18 @@ impl<'a> Operations<'a> {
 }
 
 impl Described {
+    /// Names that two different schemas have: the document would hold only one of them.
+    #[cfg(test)]
+    pub fn clashes(&self) -> std::collections::BTreeSet<&str> {
+        let mut first = std::collections::HashMap::new();
+        let written = |schema| serde_json::to_value(schema).unwrap_or_default();
+        let clashing = self.schemas.iter().filter(|(name, schema)| {
+            let schema = written(schema);
+            *first.entry(name).or_insert_with(|| schema.clone()) != schema
+        });
+        clashing.map(|(name, _)| name.as_str()).collect()
+    }
+
     /// Puts the descriptions into a document, their paths under `prefix`.
     pub fn put_into(self, document: &mut OpenApi, prefix: &str) {
         let mut paths = Paths::new();

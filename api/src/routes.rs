@@ -18,11 +18,19 @@ use crate::http::union_tags;
 use crate::mail::stop;
 use crate::operations::{Described, Operations, Served};
 use crate::v1::oauth::dto::OauthError;
-use crate::{calendar, health, sheet_links, v1, well_known, writes};
+use crate::{calendar, health, pages, sheet_links, v1, well_known, writes};
 
 /// Paths that are answered but not part of the API.
-pub const UNDOCUMENTED_PATHS: &[&str] =
-    &["/openapi.json", "/docs", "/calendar/{file}", "/sheets/{secret}", "/mail/stop/{key}"];
+pub const UNDOCUMENTED_PATHS: &[&str] = &[
+    "/openapi.json",
+    "/docs",
+    "/calendar/{file}",
+    "/sheets/{secret}",
+    "/mail/stop/{key}",
+    "/go",
+    "/go/style.css",
+    "/go/script.js",
+];
 
 /// Paths in which what follows is a secret: no log tells it.
 pub const SECRET_PATHS: &[&str] = &["/calendar/", "/sheets/", "/mail/stop/"];
@@ -47,6 +55,8 @@ fn versioned(operations: &mut Operations<'_>) {
     v1::machine_clients::routes(operations);
     v1::practice::routes(operations);
     v1::audit_events::routes(operations);
+    v1::changes::routes(operations);
+    v1::imports::routes(operations);
     v1::growers::routes(operations);
     v1::farms::routes(operations);
     v1::fields::routes(operations);
@@ -68,6 +78,7 @@ fn versioned(operations: &mut Operations<'_>) {
     v1::temperatures::routes(operations);
     v1::emergence::routes(operations);
     v1::stand_counts::routes(operations);
+    v1::yields::routes(operations);
     v1::timeline::routes(operations);
     v1::trials::routes(operations);
     v1::what_if::routes(operations);
@@ -76,6 +87,11 @@ fn versioned(operations: &mut Operations<'_>) {
     v1::attention::routes(operations);
     v1::calendar_feeds::routes(operations);
     v1::jobs::routes(operations);
+    v1::external::routes(operations);
+    v1::record_matches::routes(operations);
+    v1::record_conflicts::routes(operations);
+    v1::records_links::routes(operations);
+    v1::webhooks::routes(operations);
 }
 
 /// Registers every operation of the API in a server.
@@ -150,6 +166,7 @@ pub fn undocumented(config: &mut web::ServiceConfig) {
         .service(sheet_links::show)
         .service(stop::ask)
         .service(stop::stop)
+        .configure(pages::go::routes)
         .service(
             web::scope("/docs")
                 .wrap(DefaultHeaders::new().add((CONTENT_SECURITY_POLICY, from_ourselves)))
@@ -217,10 +234,16 @@ async fn docs() -> impl Responder {
         (name = "temperatures", description = "Highest and lowest air temperature of each day at a farm."),
         (name = "trials", description = "What is tried, laid out so that it means something, and what it says."),
         (name = "stand-counts", description = "What was counted after emergence, and what it says."),
+        (name = "yields", description = "What was harvested from the fields."),
         (name = "what-if", description = "Each calculation alone; nothing is stored."),
         (name = "coefficients", description = "The numbers in force: coefficients, units, bounds."),
         (name = "attention", description = "What needs somebody, worked out from what is there; calendars of it."),
+        (name = "webhooks", description = "Notices of changes, sent to an address."),
+        (name = "changes", description = "What changed, in order, for whoever follows the practice."),
+        (name = "imports", description = "Records from files, with a dry run."),
+        (name = "records-links", description = "Links to records systems whose records are fetched."),
         (name = "jobs", description = "Work of the service that follows a change, such as mail."),
+        (name = "external-ids", description = "What records systems say, by their own ids; what waits for a person."),
         (name = "service", description = "Whether the service is well, and what its problems mean."),
     ),
     modifiers(&Bearer),
@@ -236,13 +259,27 @@ impl Modify for Bearer {
             .bearer_format("JWT")
             .description(Some(
                 "The access token of `POST /v1/sessions`. What the role of the account may do is \
-                 named with each operation: `read`, `keep`, `advise`, `dig`, `acknowledge`, `manage`, \
-                 `audit`. A token may carry fewer of them as its `scope`. Tokens are made and checked as \
+                 named with each operation: `read`, `keep`, `advise`, `dig`, `report`, `connect`, \
+                 `acknowledge`, `manage`, `audit`. A token may carry fewer of them as its `scope`. Tokens are made and checked as \
                  the best current practice asks (RFC8725).",
             ))
             .build();
         if let Some(components) = &mut document.components {
             components.add_security_scheme("bearer", SecurityScheme::Http(scheme));
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Described, Operations, unversioned, versioned};
+
+    #[test]
+    fn no_two_schemas_share_a_name() {
+        let mut described = Described::default();
+        unversioned(&mut Operations::in_document(&mut described));
+        versioned(&mut Operations::in_document(&mut described));
+        let clashes = described.clashes();
+        assert!(clashes.is_empty(), "{clashes:?}");
     }
 }

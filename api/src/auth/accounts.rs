@@ -63,6 +63,7 @@ pub async fn practice(
         updated_at: Set(maker.now),
         time_zone: Set("UTC".to_owned()),
         season_starts: Set("01-01".to_owned()),
+        erasure_salt: Set(None),
     };
     row.insert(db).await?;
     Ok(id)

@@ -21,6 +21,6 @@ pub mod token;
 
 pub use caller::Caller;
 pub use permission::{
-    CanAcknowledge, CanAdvise, CanAudit, CanDig, CanKeep, CanManage, CanRead, CanReport,
+    CanAcknowledge, CanAdvise, CanAudit, CanConnect, CanDig, CanKeep, CanManage, CanRead, CanReport,
 };
 pub use scope::{Scope, Sees};

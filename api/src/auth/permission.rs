@@ -70,6 +70,8 @@ permissions! {
         "Send a dig check.";
     CanReport, "report", Lead | Advisor | Grower | RecordsSystem,
         "Report what was done and found: plantings, temperatures, stands, inspections, plots of a trial.";
+    CanConnect, "connect", Lead | RecordsSystem,
+        "Connect a records system: its records and ids, links that fetch from it, notices that go to it.";
     CanAcknowledge, "acknowledge", Lead | Advisor | Grower,
         "Confirm that a recommendation was seen.";
     CanManage, "manage", Lead,
@@ -100,7 +102,7 @@ mod tests {
             PERMISSIONS.iter().filter(|row| row.roles.contains(&role)).map(|row| row.name).collect()
         };
         assert_eq!(of(Role::ReadOnly), BTreeSet::from(["read"]));
-        assert_eq!(of(Role::RecordsSystem), BTreeSet::from(["read", "keep", "report"]));
+        assert_eq!(of(Role::RecordsSystem), BTreeSet::from(["read", "keep", "report", "connect"]));
         assert_eq!(of(Role::Grower), BTreeSet::from(["read", "dig", "report", "acknowledge"]));
         assert!(!of(Role::Advisor).contains("manage") && !of(Role::Advisor).contains("audit"));
     }

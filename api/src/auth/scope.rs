@@ -7,10 +7,10 @@ use uuid::Uuid;
 use super::role::Role;
 use crate::entities::practices::AdvisorsSee;
 use crate::entities::{
-    accounts, adjustments, air_temperatures, audit_events, calibrations, coefficient_sets,
-    conditions_reports, dig_checks, dig_lessons, farms, fields, growers, inspections,
-    open_replacements, own_coefficients, planters, plantings, recommendations, repairs,
-    stand_counts, trial_entries, trials, wear_limits,
+    accounts, adjustments, air_temperatures, audit_events, calibrations, changes, coefficient_sets,
+    conditions_reports, dig_checks, dig_lessons, external_ids, farms, fields, growers, inspections,
+    open_replacements, own_coefficients, planters, plantings, recommendations, record_conflicts,
+    record_matches, repairs, stand_counts, trial_entries, trials, wear_limits, yields,
 };
 
 /// Whose objects are seen.
@@ -147,6 +147,12 @@ impl Scope {
         within(rows, stand_counts::Column::FieldId, self.field_ids())
     }
 
+    /// The yields of the fields in scope.
+    pub fn yields(&self) -> Select<yields::Entity> {
+        let rows = yields::Entity::find().filter(yields::Column::PracticeId.eq(self.practice_id));
+        within(rows, yields::Column::FieldId, self.field_ids())
+    }
+
     /// The daily temperatures of the farms in scope.
     pub fn air_temperatures(&self) -> Select<air_temperatures::Entity> {
         let rows = air_temperatures::Entity::find()
@@ -188,11 +194,46 @@ impl Scope {
         within(rows, trial_entries::Column::TrialId, self.trial_ids())
     }
 
+    /// The ids that records systems give to what is in scope.
+    pub fn external_ids(&self) -> Select<external_ids::Entity> {
+        let rows = external_ids::Entity::find()
+            .filter(external_ids::Column::PracticeId.eq(self.practice_id));
+        within(rows, external_ids::Column::GrowerId, self.grower_ids())
+    }
+
+    /// The records that wait for a person, of growers in scope; those of nobody known yet are seen
+    /// by whoever sees the practice.
+    pub fn record_matches(&self) -> Select<record_matches::Entity> {
+        let rows = record_matches::Entity::find()
+            .filter(record_matches::Column::PracticeId.eq(self.practice_id));
+        within(rows, record_matches::Column::GrowerId, self.grower_ids())
+    }
+
+    /// The members in conflict of what is in scope.
+    pub fn record_conflicts(&self) -> Select<record_conflicts::Entity> {
+        let rows = record_conflicts::Entity::find()
+            .filter(record_conflicts::Column::PracticeId.eq(self.practice_id));
+        within(rows, record_conflicts::Column::GrowerId, self.grower_ids())
+    }
+
     /// Who did what, for those who may read it at all.
     pub fn audit_events(&self) -> Select<audit_events::Entity> {
         let rows = audit_events::Entity::find()
             .filter(audit_events::Column::PracticeId.eq(self.practice_id));
         within(rows, audit_events::Column::GrowerId, self.grower_ids())
+    }
+
+    /// What changed. An advisor who sees only the growers that are assigned to him, and a grower, learn
+    /// of nothing that is the practice's alone.
+    pub fn changes(&self) -> Select<changes::Entity> {
+        let rows = changes::Entity::find().filter(changes::Column::PracticeId.eq(self.practice_id));
+        match self.sees {
+            Sees::Practice | Sees::AdvisedBy(_) => {
+                within(rows, changes::Column::GrowerId, self.grower_ids())
+            }
+            // Said outright, so that the index over growers and positions serves.
+            Sees::Grower(own) => rows.filter(changes::Column::GrowerId.eq(own)),
+        }
     }
 
     /// The practice's own figures, every change. They hold for all its growers.

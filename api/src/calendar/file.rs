@@ -100,6 +100,7 @@ mod tests {
             updated_at: DateTime::UNIX_EPOCH,
             time_zone: "America/Chicago".to_owned(),
             season_starts: "01-01".to_owned(),
+            erasure_salt: None,
         }
     }
 

@@ -13,12 +13,19 @@ pub(crate) struct Arguments {
     /// File to write the table of who may do what to, instead of the document.
     #[arg(long)]
     access: Option<PathBuf>,
+    /// File to write the table of what each form can carry to, instead of the document.
+    #[arg(long)]
+    formats: Option<PathBuf>,
 }
 
 /// Writes the API document. Needs no database.
 pub(crate) fn run(arguments: &Arguments) -> Result<(), BoxError> {
     if let Some(path) = &arguments.access {
         std::fs::write(path, api::routes::access_page()?)?;
+        return Ok(());
+    }
+    if let Some(path) = &arguments.formats {
+        std::fs::write(path, api::exchange::forms::carried::page())?;
         return Ok(());
     }
     let document = api::routes::committed_form()?;

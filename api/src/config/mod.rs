@@ -4,7 +4,9 @@ mod database_url;
 mod limits;
 mod mail;
 mod origin;
+mod outgoing;
 mod public_url;
+mod sealing;
 
 use std::net::SocketAddr;
 use std::path::PathBuf;
@@ -13,7 +15,9 @@ pub use database_url::{DatabaseUrl, Engine};
 pub use limits::Limits;
 pub use mail::{MailSettings, Sender, SmtpUrl};
 pub use origin::Origin;
+pub use outgoing::OutgoingSettings;
 pub use public_url::PublicUrl;
+pub use sealing::{KEY_BYTES, SealingKey};
 
 /// Everything that can be set. Secrets print as `***`.
 #[derive(Debug, Clone, clap::Args)]
@@ -91,6 +95,20 @@ pub struct Settings {
     #[command(flatten)]
     pub mail: MailSettings,
 
+    /// Where requests may go that users ask for.
+    #[command(flatten)]
+    pub outgoing: OutgoingSettings,
+
+    /// Keys that secrets of other systems are kept under, split by commas, each base64 of 32 random bytes: the
+    /// first seals, all open. Without one, a key is made in a file beside an SQLite database.
+    #[arg(
+        long = "sealing-keys",
+        env = "DIBBLE_SEALING_KEYS",
+        value_delimiter = ',',
+        hide_env_values = true
+    )]
+    pub sealing_keys: Vec<SealingKey>,
+
     /// How often this process looks for work to do, such as mail to send, in seconds; 0 for never.
     #[arg(long, env = "DIBBLE_JOB_SECONDS", default_value_t = 5,
           value_parser = clap::value_parser!(u16).range(0..=3600))]
@@ -134,6 +152,8 @@ impl Settings {
             cors_origins: Vec::new(),
             limits: Limits::none(),
             mail: MailSettings::default(),
+            outgoing: OutgoingSettings::default(),
+            sealing_keys: Vec::new(),
             job_seconds: 0,
             log: "info".to_owned(),
             log_format: LogFormat::Text,

@@ -24,6 +24,12 @@ pub(super) async fn advisor(
     make(state, practice, account(name, sign_in, Role::Advisor, None)).await
 }
 
+/// An account for the records system of a farm office, in the practice that is there.
+pub(super) async fn records_system(state: &AppState, name: &str, sign_in: SignIn) -> Result<()> {
+    let practice = practice(state).await?;
+    make(state, practice, account(name, sign_in, Role::RecordsSystem, None)).await
+}
+
 /// An account for a grower, who sees only what is his own.
 pub(super) async fn grower(
     state: &AppState,

@@ -99,6 +99,11 @@ impl Client {
         self.send(Method::PUT, path, Some(body), Some(etag)).await
     }
 
+    /// Puts something, whatever is there.
+    pub(super) async fn give(&self, path: &str, body: &Value) -> Result<Reply> {
+        self.send(Method::PUT, path, Some(body), None).await
+    }
+
     /// Changes an object of which this version was read.
     pub(super) async fn patch(&self, path: &str, etag: &str, body: &Value) -> Result<Reply> {
         self.send(Method::PATCH, path, Some(body), Some(etag)).await

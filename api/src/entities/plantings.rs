@@ -64,6 +64,9 @@ pub struct Model {
     pub created_by: Uuid,
     pub updated_at: DateTimeUtc,
     pub version: i32,
+    pub cost_amount: Option<f64>,
+    #[sea_orm(column_type = "Text", nullable)]
+    pub cost_currency: Option<String>,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

@@ -37,6 +37,9 @@ pub struct Model {
     pub time_zone: String,
     #[sea_orm(column_type = "Text")]
     pub season_starts: String,
+    /// What hashes of erased records are keyed with; none before the first erasure.
+    #[sea_orm(column_type = "Text", nullable)]
+    pub erasure_salt: Option<String>,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

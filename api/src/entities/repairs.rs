@@ -22,6 +22,9 @@ pub struct Model {
     pub notes: Option<String>,
     pub created_at: DateTimeUtc,
     pub created_by: Uuid,
+    pub cost_amount: Option<f64>,
+    #[sea_orm(column_type = "Text", nullable)]
+    pub cost_currency: Option<String>,
 }
 
 impl ActiveModelBehavior for ActiveModel {}

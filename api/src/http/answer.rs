@@ -21,7 +21,8 @@ pub struct Answer<T> {
     body: T,
     etag: Option<EntityTag>,
     location: Option<String>,
-    next: Option<String>,
+    /// Where the next page begins, and the parameter that says so.
+    next: Option<(&'static str, String)>,
     no_store: bool,
 }
 
@@ -74,7 +75,13 @@ impl<T: Serialize> Answer<T> {
     /// stands in it, since a list has no version.
     pub fn page(body: T, next_cursor: Option<String>) -> Self {
         let etag = content_tag(&body);
-        Self { next: next_cursor, etag, ..Self::ok(body) }
+        Self { next: next_cursor.map(|place| ("cursor", place)), etag, ..Self::ok(body) }
+    }
+
+    /// A page of a feed, which never ends: `next_after` goes into the header `Link` where something is
+    /// there to be read already.
+    pub fn feed(body: T, next_after: Option<String>) -> Self {
+        Self { next: next_after.map(|place| ("after", place)), ..Self::page(body, None) }
     }
 
     /// With the tag of its version.
@@ -122,7 +129,7 @@ impl<T: Serialize> Responder for Answer<T> {
         header(ETAG, self.etag.map(|etag| etag.to_string()));
         header(LOCATION, self.location);
         header(CACHE_CONTROL, self.no_store.then(|| "no-store".to_owned()));
-        let next = self.next.map(|cursor| page::next_address(request, &cursor));
+        let next = self.next.map(|(name, place)| page::next_address(request, name, &place));
         header(LINK, next.map(|address| format!("<{address}>; rel=\"next\"")));
         let bare = known && reading || self.status == StatusCode::NO_CONTENT;
         if bare { response.finish() } else { response.json(self.body) }

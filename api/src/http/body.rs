@@ -95,7 +95,7 @@ fn is_json(value: &HeaderValue) -> bool {
 }
 
 /// The body could not be taken from the wire.
-pub(super) fn unreadable(error: &actix_web::Error) -> ApiError {
+pub(crate) fn unreadable(error: &actix_web::Error) -> ApiError {
     let status = error.as_response_error().status_code();
     if is_too_slow(error) {
         ApiError::new(ProblemCode::TooSlow, ProblemCode::TooSlow.meaning())

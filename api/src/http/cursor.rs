@@ -44,6 +44,16 @@ impl Walk {
         Self(whole)
     }
 
+    /// A feed of this practice: the same whatever is left out of it, so that one place serves all who
+    /// follow.
+    pub fn of_feed(path: &str, practice_id: Uuid) -> Self {
+        let mut whole = Sha256::new();
+        whole.update(b"feed 1");
+        whole.update(practice_id.as_bytes());
+        add(&mut whole, path);
+        Self(whole)
+    }
+
     /// The cursor for a place.
     pub fn seal(&self, place: &[u8]) -> String {
         let mut bytes = place.to_vec();

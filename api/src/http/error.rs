@@ -189,7 +189,8 @@ impl From<DbErr> for ApiError {
     }
 }
 
-/// Whether trying again may help: no connection to be had, or SQLite's one writer is busy.
+/// Whether trying again may help: no connection to be had, SQLite's one writer is busy, or two writes waited for
+/// each other.
 fn is_passing(error: &DbErr) -> bool {
     match error {
         DbErr::ConnectionAcquire(_) | DbErr::Conn(_) => true,
@@ -198,7 +199,7 @@ fn is_passing(error: &DbErr) -> bool {
                 sea_orm::sqlx::Error::Database(refusal) => {
                     matches!(
                         refusal.code().as_deref(),
-                        Some("5" | "261" | "517" | "57P01" | "53300")
+                        Some("5" | "261" | "517" | "57P01" | "53300" | "40P01" | "40001")
                     )
                 }
                 sea_orm::sqlx::Error::Io(_)

@@ -98,14 +98,10 @@ impl PageRequest {
     /// Checks all that may be asked of a list.
     pub fn asked(walk: Walk, asked: &Asked) -> Result<Self, Vec<BadMember>> {
         let mut bad = Vec::new();
-        let limit = asked.limit.unwrap_or(DEFAULT_LIMIT);
-        if !(1..=MOST_LIMIT).contains(&limit) {
-            bad.push(
-                BadMember::new("?limit", "A page has at least 1 and at most 200 rows.")
-                    .given(limit)
-                    .allowed(format!("1 to {MOST_LIMIT}")),
-            );
-        }
+        let limit = limit_of(asked.limit).unwrap_or_else(|member| {
+            bad.push(member);
+            DEFAULT_LIMIT
+        });
         let order = Order::of(&walk, asked).unwrap_or_else(|member| {
             bad.push(member);
             Order::ById { after: None }
@@ -236,15 +232,29 @@ async fn total<E: EntityTrait>(
     Ok(Total { rows, exact })
 }
 
-/// The address of the next page: this request's, with the cursor exchanged.
-pub fn next_address(request: &HttpRequest, cursor: &str) -> String {
+/// Rows of a page: 1 to 200, 50 when absent.
+///
+/// # Errors
+/// When it is another number.
+pub fn limit_of(asked: Option<u16>) -> Result<u16, BadMember> {
+    let limit = asked.unwrap_or(DEFAULT_LIMIT);
+    if (1..=MOST_LIMIT).contains(&limit) {
+        return Ok(limit);
+    }
+    let bad = BadMember::new("?limit", "A page has at least 1 and at most 200 rows.");
+    Err(bad.given(limit).allowed(format!("1 to {MOST_LIMIT}")))
+}
+
+/// The address of the next page: this request's, with the parameter exchanged that says where a page
+/// begins.
+pub fn next_address(request: &HttpRequest, parameter: &str, place: &str) -> String {
     let mut query = form_urlencoded::Serializer::new(String::new());
     for (name, value) in form_urlencoded::parse(request.query_string().as_bytes()) {
-        if name != "cursor" {
+        if name != parameter {
             query.append_pair(&name, &value);
         }
     }
-    query.append_pair("cursor", cursor);
+    query.append_pair(parameter, place);
     format!("{}?{}", request.path(), query.finish())
 }
 
@@ -296,6 +306,9 @@ mod tests {
     fn the_next_address_keeps_the_other_parameters() {
         let request =
             TestRequest::with_uri("/v1/farms?grower_id=a%20b&cursor=old&limit=2").to_http_request();
-        assert_eq!(next_address(&request, "new"), "/v1/farms?grower_id=a+b&limit=2&cursor=new");
+        assert_eq!(
+            next_address(&request, "cursor", "new"),
+            "/v1/farms?grower_id=a+b&limit=2&cursor=new"
+        );
     }
 }

@@ -68,6 +68,8 @@ problem_codes! {
         "Each operation answers in one form. List it in the header `Accept`, or send none.";
     TooSlow = "too_slow", REQUEST_TIMEOUT, "The request did not arrive in time",
         "The body came too slowly, and nothing was changed. Send it again over a better connection, or in smaller parts.";
+    DecisionNeeded = "decision_needed", CONFLICT, "A person must decide",
+        "What was sent is kept, but a person must say which object it is, or which side of a conflict holds. `detail` says where. Sending it again changes nothing.";
     AlreadyExists = "already_exists", CONFLICT, "An object of this name exists already",
         "A name can be given only once here. Choose another, or change the object that has it.";
     InUse = "in_use", CONFLICT, "Other objects depend on this one",
@@ -102,6 +104,8 @@ problem_codes! {
         "Wait as long as the header `Retry-After` says.";
     Internal = "internal", INTERNAL_SERVER_ERROR, "A fault on our side",
         "The fault is logged under the request id. Give it to whoever runs the service.";
+    NoSealingKey = "no_sealing_key", SERVICE_UNAVAILABLE, "The service can't keep secrets yet",
+        "The operator of the service has not set `DIBBLE_SEALING_KEYS`, so it can't keep a secret of another system. Ask the operator.";
     Unavailable = "unavailable", SERVICE_UNAVAILABLE, "The service can't answer now",
         "Try again after the time in the header `Retry-After`.";
 }

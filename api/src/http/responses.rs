@@ -43,6 +43,20 @@ error_sets! {
     /// Of making an object.
     CreateErrors: MalformedJson Unauthenticated Forbidden AlreadyExists BodyTooLarge
         UnsupportedMediaType InvalidRequest Internal Unavailable;
+    /// Of making an object whose secret is kept sealed.
+    CreateSealedErrors: MalformedJson Unauthenticated Forbidden AlreadyExists WrongState BodyTooLarge
+        UnsupportedMediaType InvalidRequest Internal NoSealingKey Unavailable;
+    /// Of changing an object whose secret is kept sealed.
+    UpdateSealedErrors: MalformedJson Unauthenticated Forbidden NotFound AlreadyExists Stale BodyTooLarge
+        UnsupportedMediaType InvalidRequest PreconditionRequired Internal NoSealingKey Unavailable;
+    /// Of trying a link to a records system.
+    TestLinkErrors: Unauthenticated Forbidden NotFound Internal NoSealingKey Unavailable;
+    /// Of asking for a run.
+    RunErrors: MalformedJson Unauthenticated Forbidden NotFound WrongState BodyTooLarge
+        UnsupportedMediaType InvalidRequest Internal Unavailable;
+    /// Of taking records from a file.
+    ImportErrors: MalformedJson Unauthenticated Forbidden Stale BodyTooLarge UnsupportedMediaType
+        InvalidRequest Internal Unavailable;
     /// Of making an object under another.
     CreateUnderErrors: MalformedJson Unauthenticated Forbidden NotFound WrongState BodyTooLarge
         UnsupportedMediaType InvalidRequest OutsideValidity Internal Unavailable;
@@ -68,6 +82,12 @@ error_sets! {
     /// Of saying something about an entry that is not stored itself.
     MarkErrors: MalformedJson Unauthenticated Forbidden NotFound BodyTooLarge UnsupportedMediaType
         InvalidRequest Internal Unavailable;
+    /// Of making a webhook.
+    WebhookErrors: MalformedJson Unauthenticated Forbidden WrongState BodyTooLarge
+        UnsupportedMediaType InvalidRequest Internal NoSealingKey Unavailable;
+    /// Of changing the secret of a webhook.
+    RotationErrors: MalformedJson Unauthenticated Forbidden NotFound Stale BodyTooLarge
+        UnsupportedMediaType InvalidRequest Internal NoSealingKey Unavailable;
     /// Of signing in with a link.
     AccessLinkErrors: MalformedJson LinkNotGood BodyTooLarge UnsupportedMediaType InvalidRequest
         TooManyRequests Internal Unavailable;
@@ -76,6 +96,14 @@ error_sets! {
         Internal Unavailable;
     /// Of ending a session.
     EndErrors: Unauthenticated Forbidden NotFound Internal Unavailable;
+    /// Of putting a record of a records system.
+    ExternalPutErrors: MalformedJson Unauthenticated Forbidden NotFound AlreadyExists DecisionNeeded
+        Stale BodyTooLarge UnsupportedMediaType InvalidRequest Internal Unavailable;
+    /// Of putting many.
+    ExternalBatchErrors: MalformedJson Unauthenticated Forbidden AlreadyExists Stale BodyTooLarge
+        UnsupportedMediaType InvalidRequest Internal Unavailable;
+    /// Of forgetting the id of a record.
+    ExternalDeleteErrors: Unauthenticated Forbidden NotFound InvalidRequest Internal Unavailable;
     /// Of changing an account.
     UpdateAccountErrors: MalformedJson Unauthenticated Forbidden NotFound WrongState Stale
         BodyTooLarge UnsupportedMediaType InvalidRequest PreconditionRequired Internal Unavailable;

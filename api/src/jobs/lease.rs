@@ -11,6 +11,7 @@ use uuid::Uuid;
 use crate::db;
 use crate::entities::jobs::{Column, Entity, Model, Status};
 use crate::http::ApiError;
+use crate::workers::new_lease;
 
 /// How long a lease lasts. More than a handler may take, so that it never outlives its lease.
 pub const LEASE: TimeDelta = TimeDelta::minutes(5);
@@ -74,7 +75,7 @@ pub async fn lease(
                 .await?;
             continue;
         }
-        let lease = Uuid::from_u128(rand::random());
+        let lease = new_lease();
         change
             .col_expr(Column::Lease, Expr::value(lease))
             .col_expr(Column::RunAt, Expr::value(now + LEASE))

@@ -3,7 +3,6 @@
 use chrono::{DateTime, Utc};
 use sea_orm::sea_query::OnConflict;
 use sea_orm::{ActiveValue::Set, ConnectionTrait, EntityTrait};
-use tokio::sync::Notify;
 use uuid::Uuid;
 
 use super::task::Task;
@@ -54,21 +53,4 @@ pub async fn enqueue(
     let once = OnConflict::columns([Column::PracticeId, Column::OnceKey]).do_nothing().to_owned();
     let stored = Entity::insert(row).on_conflict(once).exec_without_returning(tx).await?;
     Ok((stored > 0).then_some(id))
-}
-
-/// Wakes the workers of this process when something was committed. Those of other processes look by
-/// themselves, every few seconds.
-#[derive(Debug, Default)]
-pub struct Waker(Notify);
-
-impl Waker {
-    /// There may be something to do.
-    pub fn wake(&self) {
-        self.0.notify_one();
-    }
-
-    /// Waits until there may be something to do. Being woken many times counts once.
-    pub async fn woken(&self) {
-        self.0.notified().await;
-    }
 }

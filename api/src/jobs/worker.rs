@@ -1,101 +1,90 @@
-//! The workers of a process: one loop that takes jobs and lets a few of them run side by side.
+//! Jobs as work of a process.
 
 use std::pin::Pin;
 use std::time::Duration;
 
 use actix_web::web::Data;
-use chrono::{DateTime, TimeDelta, Utc};
-use tokio::sync::watch;
-use tokio::task::{JoinHandle, JoinSet};
+use chrono::{DateTime, Utc};
 
 use super::finish::{fail, finish, sweep};
 use super::lease::{Leased, any_due, lease};
 use super::work::{Failure, carry_out};
 use crate::app::AppState;
+use crate::clock::Clock;
 use crate::http::ApiError;
 use crate::mail::schedule;
+use crate::workers::{Places, Waker, Work};
 
 /// Jobs that one process works at side by side.
-pub const SLOTS: usize = 4;
+pub const PLACES: usize = 4;
 /// Longest that a handler may take: well within its lease.
 const MOST_TIME: Duration = Duration::from_mins(1);
 /// How long the work under way may go on when the service ends; the rest is taken up by the next.
 const LAST_TIME: Duration = Duration::from_secs(10);
-/// How often what was done long ago is swept out.
-const SWEPT_EVERY: TimeDelta = TimeDelta::hours(1);
 
-/// The workers of a running service.
+/// The jobs of a running service.
 #[derive(Debug)]
-pub struct Workers {
-    stop: watch::Sender<bool>,
-    task: JoinHandle<()>,
+pub struct Jobs(Data<AppState>);
+
+impl Jobs {
+    /// Of this service.
+    pub fn of(app: Data<AppState>) -> Self {
+        Self(app)
+    }
 }
 
-impl Workers {
-    /// Starts them; they look for work at least this often.
-    pub fn start(app: Data<AppState>, look_every: Duration) -> Self {
-        let (stop, stopped) = watch::channel(false);
-        Self { stop, task: tokio::spawn(run(app, look_every, stopped)) }
+impl Work for Jobs {
+    type Piece = Leased;
+
+    fn name(&self) -> &'static str {
+        "jobs"
     }
 
-    /// Ends them, after the work under way.
-    pub async fn stop(self) {
-        self.stop.send_replace(true);
-        if let Err(error) = self.task.await {
-            tracing::warn!(%error, "the workers broke");
+    fn places(&self) -> usize {
+        PLACES
+    }
+
+    fn last_time(&self) -> Duration {
+        LAST_TIME
+    }
+
+    fn clock(&self) -> &dyn Clock {
+        &*self.0.clock
+    }
+
+    fn waker(&self) -> &Waker {
+        &self.0.jobs
+    }
+
+    async fn sweep(&self, now: DateTime<Utc>) -> Result<u64, ApiError> {
+        sweep(&self.0.db, now).await
+    }
+
+    /// Puts digests that are due into the queue.
+    async fn schedule(&self, _now: DateTime<Utc>) -> Result<(), ApiError> {
+        schedule::enqueue_due(&self.0).await
+    }
+
+    async fn take(
+        &self,
+        now: DateTime<Utc>,
+        places: &mut Places<'_, Self>,
+    ) -> Result<(), ApiError> {
+        if any_due(&self.0.db, now).await? {
+            for leased in lease(&self.0.db, now, places.free_rows()).await? {
+                places.begin(leased);
+            }
         }
+        Ok(())
+    }
+
+    async fn carry_out(&self, leased: Leased) {
+        let work: Handling<'_> = Box::pin(carry_out(&self.0, &leased));
+        attend(&self.0, &leased, work).await;
     }
 }
 
-async fn run(app: Data<AppState>, look_every: Duration, mut stopped: watch::Receiver<bool>) {
-    let mut at_work = JoinSet::new();
-    let mut next_sweep = app.clock.now();
-    loop {
-        while at_work.try_join_next().is_some() {}
-        if let Err(error) = look(&app, &mut at_work, &mut next_sweep).await {
-            tracing::warn!(cause = error.chain(), "the workers can't look for work");
-        }
-        tokio::select! {
-            // Also when nobody holds the service any more.
-            _ = stopped.changed() => break,
-            () = app.jobs.woken() => {}
-            _ = at_work.join_next(), if !at_work.is_empty() => {}
-            () = tokio::time::sleep(look_every) => {}
-        }
-    }
-    let last = async { while at_work.join_next().await.is_some() {} };
-    if tokio::time::timeout(LAST_TIME, last).await.is_err() {
-        tracing::info!("work under way is left to the next start");
-    }
-}
-
-/// Puts digests that are due into the queue and fills the free slots.
-async fn look(
-    app: &Data<AppState>,
-    at_work: &mut JoinSet<()>,
-    next_sweep: &mut DateTime<Utc>,
-) -> Result<(), ApiError> {
-    let now = app.clock.now();
-    if now >= *next_sweep {
-        *next_sweep = now + SWEPT_EVERY;
-        sweep(&app.db, now).await?;
-    }
-    schedule::enqueue_due(app).await?;
-    let free = u64::try_from(SLOTS.saturating_sub(at_work.len())).unwrap_or(0);
-    if free == 0 || !any_due(&app.db, now).await? {
-        return Ok(());
-    }
-    for leased in lease(&app.db, now, free).await? {
-        let app = app.clone();
-        at_work.spawn(async move {
-            let work: Work<'_> = Box::pin(carry_out(&app, &leased));
-            attend(&app, &leased, work).await;
-        });
-    }
-    Ok(())
-}
-
-type Work<'a> = Pin<Box<dyn Future<Output = Result<(), Failure>> + Send + 'a>>;
+type Handling<'a> = Pin<Box<dyn Future<Output = Result<(), Failure>> + Send + 'a>>;
 
 /// Lets the handler of a leased job work, within its time, and marks what came of it.
 pub async fn attend(

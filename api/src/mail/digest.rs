@@ -19,6 +19,7 @@ use crate::v1::attention::dto::AttentionEntry;
 use crate::v1::attention::gather::{Which, gather};
 use crate::v1::attention::kinds::Urgency;
 use crate::v1::attention::names::Names;
+use crate::v1::attention::tends::Tends;
 use crate::v1::practice::{self, SeasonCalendar};
 
 /// How many entries a digest tells; the rest is counted.
@@ -72,7 +73,7 @@ async fn tell(app: &AppState, account: &accounts::Model) -> Result<Option<Told>,
     let scope = Scope::of_account(account, practice.advisors_see);
     let which = Which {
         mine: (account.role == Role::Advisor).then_some(account.id),
-        jobs: account.role == Role::Lead,
+        tends: Tends::of_account(account),
         ..Which::default()
     };
     let mut list = gather(app, scope, which).await?;

@@ -314,6 +314,7 @@ pub(super) fn practice() -> SeasonReport {
             hours: Time::from_si(98.0 * 3600.0),
             money: vec![MoneyLine {
                 words: "parts for the shed list".to_owned(),
+                currency: "USD".to_owned(),
                 amount: 1840.0,
                 entries: 3,
             }],

@@ -6,6 +6,7 @@
 //! changes any of it calls [`keep`], [`keep_sheet`] or [`keep_decision`] at the end of its
 //! transaction, so whoever reads afterwards reads it. [`rebuild`] makes all of it from the rows.
 
+mod counting;
 mod facts;
 pub mod gather;
 mod keep;
@@ -13,7 +14,8 @@ mod land;
 mod recount;
 pub mod report;
 
+pub use counting::Counting;
 pub use facts::{facts_of, keep_dig};
 pub use keep::{Changed, keep, keep_decision, keep_plantings, keep_sheet};
 pub use land::Land;
-pub use recount::{Rebuilt, fill_in_all, forget, rebuild, recount, recount_grower};
+pub use recount::{Rebuilt, behind, fill_in_all, forget, rebuild, recount, recount_grower};

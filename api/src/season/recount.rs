@@ -7,11 +7,12 @@ use domain::provenance::Coefficients;
 use domain::season::Sums;
 use sea_orm::sea_query::{Expr, ExprTrait, Query};
 use sea_orm::{
-    ColumnTrait, ConnectionTrait, DatabaseConnection, DatabaseTransaction, EntityTrait,
+    ColumnTrait, ConnectionTrait, DatabaseConnection, DatabaseTransaction, DbErr, EntityTrait,
     QueryFilter, QueryOrder, QuerySelect,
 };
 use uuid::Uuid;
 
+use super::counting::Counting;
 use super::facts::{facts_of_stored, row_of};
 use super::keep::{Place, field_row, planter_row};
 use super::land::{Which, happened};
@@ -56,22 +57,34 @@ pub async fn rebuild(db: &DatabaseConnection, practice_id: Uuid) -> Result<Rebui
     Ok(made)
 }
 
-/// What digs from before this was kept say, in all practices; their sums follow.
-pub async fn fill_in_all(db: &DatabaseConnection) -> Result<(), ApiError> {
-    for practice_id in behind(db).await? {
-        let tx = db::begin(db).await?;
-        let calendar = SeasonCalendar::hold(&tx, practice_id).await?;
-        let mut made = fill_in(&tx, practice_id).await?;
-        made.fields = recount(&tx, practice_id, &calendar).await?;
-        tx.commit().await?;
-        let Rebuilt { digs, unreadable, fields } = made;
-        tracing::info!(practice = %practice_id, digs, unreadable, fields, "seasons counted");
+/// What digs from before this was kept say, in the practices that are left; their sums follow.
+/// One that fails is logged, stays left, and holds up no other.
+pub async fn fill_in_all(db: &DatabaseConnection, counting: &Counting) {
+    for practice_id in counting.left() {
+        match fill_in_practice(db, practice_id).await {
+            Ok(Rebuilt { digs, unreadable, fields }) => {
+                counting.counted(practice_id);
+                tracing::info!(practice = %practice_id, digs, unreadable, fields, "seasons counted");
+            }
+            Err(error) => {
+                let cause = error.chain();
+                tracing::error!(practice = %practice_id, cause, "seasons are not counted");
+            }
+        }
     }
-    Ok(())
+}
+
+async fn fill_in_practice(db: &DatabaseConnection, practice_id: Uuid) -> Result<Rebuilt, ApiError> {
+    let tx = db::begin(db).await?;
+    let calendar = SeasonCalendar::hold(&tx, practice_id).await?;
+    let mut made = fill_in(&tx, practice_id).await?;
+    made.fields = recount(&tx, practice_id, &calendar).await?;
+    tx.commit().await?;
+    Ok(made)
 }
 
 /// Practices with a dig check or an issued sheet of which nothing is counted.
-async fn behind(db: &impl ConnectionTrait) -> Result<Vec<Uuid>, ApiError> {
+pub async fn behind(db: &impl ConnectionTrait) -> Result<Vec<Uuid>, DbErr> {
     let all: Vec<Uuid> = practices::Entity::find()
         .select_only()
         .column(practices::Column::Id)
@@ -87,7 +100,7 @@ async fn behind(db: &impl ConnectionTrait) -> Result<Vec<Uuid>, ApiError> {
     Ok(behind)
 }
 
-async fn is_behind(db: &impl ConnectionTrait, practice_id: Uuid) -> Result<bool, ApiError> {
+async fn is_behind(db: &impl ConnectionTrait, practice_id: Uuid) -> Result<bool, DbErr> {
     let missing = dig_checks::Entity::find()
         .filter(dig_checks::Column::PracticeId.eq(practice_id))
         .filter(without_facts());

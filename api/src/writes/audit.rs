@@ -26,7 +26,7 @@ pub(super) async fn append(
     tx: &DatabaseTransaction,
     app: &AppState,
     origin: Origin<'_>,
-    touched: Touched,
+    touched: &Touched,
 ) -> Result<(), ApiError> {
     let Origin { by, operation, request } = origin;
     let request_id = request.extensions().get::<RequestId>().map(|id| id.0.clone());
@@ -40,7 +40,7 @@ pub(super) async fn append(
         request_id: Set(request_id.unwrap_or_default()),
         operation: Set(operation.to_owned()),
         object_kind: Set(touched.kind.to_owned()),
-        object_id: Set(touched.id),
+        object_id: Set(touched.id.clone()),
         grower_id: Set(touched.grower_id),
         changed: Set(changed(request).map(Value::from)),
     };

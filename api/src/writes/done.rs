@@ -6,6 +6,7 @@ use sea_orm::sea_query::{Expr, ExprTrait, IntoColumnRef, Query, SelectStatement,
 use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter, QuerySelect};
 use uuid::Uuid;
 
+use crate::changes::{Change, ChangeType};
 use crate::entities::{farms, fields, recommendations};
 use crate::http::{Answer, ApiError};
 
@@ -15,12 +16,48 @@ pub struct Touched {
     pub(super) kind: &'static str,
     pub(super) id: String,
     pub(super) grower_id: Option<Uuid>,
+    version: Option<i32>,
+    also: Vec<Change>,
 }
 
 impl Touched {
     /// An object of this kind, as in `dig_check`, under this id or name.
     pub fn new(kind: &'static str, id: impl Display) -> Self {
-        Self { kind, id: id.to_string(), grower_id: None }
+        Self { kind, id: id.to_string(), grower_id: None, version: None, also: Vec::new() }
+    }
+
+    /// It has this version now.
+    #[must_use]
+    pub fn in_version(mut self, version: i32) -> Self {
+        self.version = Some(version);
+        self
+    }
+
+    /// The same write changed this too, of the same grower: those who follow are told of it after
+    /// what was touched.
+    #[must_use]
+    pub fn also(self, change_type: ChangeType, id: impl Display) -> Self {
+        let change = Change::new(change_type, id).of_grower(self.grower_id);
+        self.also_all([change])
+    }
+
+    /// The same of objects of any growers.
+    #[must_use]
+    pub fn also_all(mut self, changes: impl IntoIterator<Item = Change>) -> Self {
+        self.also.extend(changes);
+        self
+    }
+
+    /// What those who follow are told: of the object itself by this type, and of what was changed
+    /// with it.
+    pub(super) fn changes(&self, itself: Option<ChangeType>) -> Vec<Change> {
+        let itself = itself.map(|change_type| Change {
+            change_type,
+            object_id: self.id.clone(),
+            grower_id: self.grower_id,
+            version: self.version,
+        });
+        itself.into_iter().chain(self.also.iter().cloned()).collect()
     }
 
     /// It is of this grower.

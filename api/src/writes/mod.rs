@@ -21,9 +21,9 @@
 //! }
 //! ```
 //!
-//! One transaction holds what the closure does, one row of `audit_events`, and, where the request
-//! has an `Idempotency-Key`, the key with the answer. All three are there afterwards, or none: a
-//! request that failed may be sent again with the same key. The same request with the same key is
+//! One transaction holds what the closure does, one row of `audit_events`, the rows of `changes` for
+//! those who follow, and, where the request has an `Idempotency-Key`, the key with the answer. All of
+//! them are there afterwards, or none: a request that failed may be sent again with the same key. The same request with the same key is
 //! answered with the answer that it had, without doing anything, for [`KEPT_FOR`].
 //!
 //! Rules for the closure:
@@ -36,6 +36,8 @@
 //!   that is not answered already.
 //! - Someone who is not signed in yet acts as the account that he is about to prove to be:
 //!   `write.run(&app, &account, …)`.
+//! - What else the write changed is said by [`Touched::also`]. Which change an operation tells stands in
+//!   `changes/tells.rs`.
 //! - Nothing was changed: [`Done::unchanged`]. What was done stays although the answer is an error
 //!   (a stolen token ends its session): [`Done::refused`].
 //! - An answer with a secret is marked by `Answer::secret`; nothing of it or of the request is kept

@@ -9,11 +9,12 @@ use serde::Serialize;
 
 use super::actor::Actor;
 use super::audit::{self, Origin};
-use super::done::Done;
+use super::done::{Done, Touched};
 use super::kept;
 use super::key::Key;
 use super::written::Written;
 use crate::app::AppState;
+use crate::changes::{self, Tells};
 use crate::db;
 use crate::http::ApiError;
 
@@ -91,16 +92,40 @@ impl Write {
         }
         // On the heap: what an operation does is too large to be carried through by value.
         let Done { touched, answer } = Box::pin(effect(&tx, prepared)).await?;
-        if let Some(touched) = touched {
+        if let Some(touched) = &touched {
             audit::append(&tx, app, origin, touched).await?;
         }
         if let (Some(key), Ok(answer)) = (key, &answer) {
             kept::keep(&tx, key, app.clock.now(), answer).await?;
         }
+        if let Some(touched) = &touched {
+            tell(&tx, app, origin, touched).await?;
+        }
         tx.commit().await?;
         app.jobs.wake();
+        app.notices.wake();
         answer.map(Written::Now)
     }
+}
+
+/// Tells those who follow the practice. Last, since other writers wait from here to the commit.
+async fn tell(
+    tx: &DatabaseTransaction,
+    app: &AppState,
+    origin: Origin<'_>,
+    touched: &Touched,
+) -> Result<(), ApiError> {
+    let Origin { by, operation, .. } = origin;
+    let made = match changes::of_operation(operation) {
+        Some(Tells::Of(change_type)) => touched.changes(Some(change_type)),
+        Some(Tells::AsSaid) => touched.changes(None),
+        Some(Tells::Nobody) => return Ok(()),
+        None => {
+            let text = format!("{operation} has no row in the table of what operations tell");
+            return Err(ApiError::internal(text));
+        }
+    };
+    changes::append(tx, app, by.practice_id, &made).await
 }
 
 /// Expired keys go beside the requests, now and then.

@@ -64,7 +64,8 @@ pub(super) async fn in_march(practice: &Practice, clock: &Arc<FixedClock>) -> Re
         caller.post(&path, &body).await?.expect(201)?;
         if let Some(row) = visit.frayed() {
             let body = json!({
-                "item": "seed_tube", "rows": [row], "repaired_on": day(3, 28), "new_part": true
+                "item": "seed_tube", "rows": [row], "repaired_on": day(3, 28), "new_part": true,
+                "cost": {"amount": 38, "currency": "USD"}
             });
             caller.post(&format!("/v1/planters/{id}/repairs"), &body).await?.expect(201)?;
         }

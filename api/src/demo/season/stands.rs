@@ -58,6 +58,7 @@ fn planting(it: &Planted<'_>) -> Value {
         "crop": it.plan.crop,
         "depth": settings("/settings/depth/value"),
         "hours": (it.plan.acres / 1.4).round() / 10.0,
+        "cost": {"amount": (it.plan.acres * 128.0).round(), "currency": "USD"},
         "recommendation_id": it.sheet.word("/id"),
     });
     if let (Some(members), Some(rate)) = (body.as_object_mut(), settings("/settings/seeding/rate"))

@@ -8,6 +8,7 @@ mod attention;
 mod cast;
 mod digging;
 mod known;
+mod office;
 mod paper;
 mod refusals;
 mod report;
@@ -59,5 +60,6 @@ pub(super) async fn tell(
     shed::looked_at_again(&cast, &planter, &mut report).await?;
     season_figures::counted(&cast, &mut report).await?;
     season_papers::fetched(&cast, &mut report).await?;
+    office::linked(&cast, running, sheet.text("/id")?, &mut report).await?;
     report.end()
 }

@@ -26,7 +26,15 @@ pub const MOST_VALUES: usize = 100_000;
 /// # Errors
 /// 400 for what is no JSON, 422 with the place for what is beyond a bound or given twice.
 pub fn parse(bytes: &[u8]) -> Result<Value, ApiError> {
-    let limits = Limits::default();
+    parse_up_to(bytes, MOST_VALUES)
+}
+
+/// The same with another bound for the number of values: for files, which are as long as they are.
+///
+/// # Errors
+/// 400 for what is no JSON, 422 with the place for what is beyond a bound or given twice.
+pub fn parse_up_to(bytes: &[u8], most_values: usize) -> Result<Value, ApiError> {
+    let limits = Limits { most_values, ..Limits::default() };
     let mut reader = serde_json::Deserializer::from_slice(bytes);
     let seed = Place { limits: &limits, path: &Path::Root, depth: 0 };
     let read = seed.deserialize(&mut reader).and_then(|value| reader.end().map(|()| value));
@@ -42,6 +50,7 @@ pub fn parse(bytes: &[u8]) -> Result<Value, ApiError> {
 /// What was used up, and the first thing that was refused.
 #[derive(Debug, Default)]
 struct Limits {
+    most_values: usize,
     values: RefCell<usize>,
     refused: RefCell<Option<BadMember>>,
 }
@@ -68,10 +77,11 @@ impl Place<'_> {
     fn count<E: Error>(&self) -> Result<(), E> {
         let mut values = self.limits.values.borrow_mut();
         *values += 1;
-        if *values <= MOST_VALUES {
+        let most = self.limits.most_values;
+        if *values <= most {
             return Ok(());
         }
-        let allowed = format!("at most {MOST_VALUES} values in a body");
+        let allowed = format!("at most {most} values in a body");
         Err(self.refuse(self.here("The body holds too many values.", allowed)))
     }
 

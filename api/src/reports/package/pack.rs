@@ -18,7 +18,7 @@ use super::readme::readme;
 use crate::app::AppState;
 use crate::http::ApiError;
 use crate::reports::page::title;
-use crate::reports::tables::{Cell, Row, SOURCES, Source, Walk};
+use crate::reports::tables::{Cell, Row, SOURCES, SOURCES_OF_SHEET, Source, Walk};
 use crate::season::gather::Of;
 
 /// What has been written and not yet sent.
@@ -72,7 +72,7 @@ impl Pack {
             without_names,
             zip: Some(ZipWriter::new_stream(unsent.clone())),
             unsent,
-            waiting: SOURCES.into(),
+            waiting: sources(of).iter().copied().collect(),
             reading: None,
             written: 0,
         }
@@ -86,13 +86,15 @@ impl Pack {
     fn begin(&mut self) -> Result<(), ApiError> {
         let form = self.form();
         let (report, season) = (&self.report, self.report.about.season);
-        let title = match form {
-            Form::Whole => title(report),
-            Form::WithoutNames => format!("Season {season} without names"),
+        let title = match (form, self.of.sheet_id) {
+            (Form::Whole, Some(_)) => format!("A settings sheet of season {season}"),
+            (Form::Whole, None) => title(report),
+            (Form::WithoutNames, _) => format!("Season {season} without names"),
         };
-        let name = match form {
-            Form::Whole => format!("season-{season}"),
-            Form::WithoutNames => format!("season-{season}-without-names"),
+        let name = match (form, self.of.sheet_id) {
+            (Form::Whole, Some(sheet)) => format!("sheet-{sheet}"),
+            (Form::Whole, None) => format!("season-{season}"),
+            (Form::WithoutNames, _) => format!("season-{season}-without-names"),
         };
         let about = About {
             name,
@@ -103,9 +105,9 @@ impl Pack {
             ),
             created: report.about.as_of.to_rfc3339_opts(SecondsFormat::Secs, true),
         };
-        let described = serde_json::to_vec_pretty(&descriptor(&about, &SOURCES, form))
+        let described = serde_json::to_vec_pretty(&descriptor(&about, sources(self.of), form))
             .map_err(ApiError::internal)?;
-        let guide = readme(report, form);
+        let guide = readme(report, &about.title, form);
         self.file("datapackage.json", &described)?;
         self.file("README.txt", guide.as_bytes())
     }
@@ -190,6 +192,11 @@ impl Pack {
         let bytes = lines.into_inner().map_err(ApiError::internal)?;
         self.zip()?.write_all(&bytes).map_err(ApiError::internal)
     }
+}
+
+/// The tables of a package.
+fn sources(of: Of) -> &'static [Source] {
+    if of.sheet_id.is_some() { &SOURCES_OF_SHEET } else { &SOURCES }
 }
 
 /// The bytes of a package. What can fail before the first of them fails here.

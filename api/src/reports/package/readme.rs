@@ -3,7 +3,6 @@
 use domain::season::report::SeasonReport;
 
 use super::descriptor::Form;
-use crate::reports::page::title;
 use crate::reports::words::date;
 
 const FORM: &str = "\
@@ -40,10 +39,10 @@ package only to people who promise not to try, and not to the public.
 ";
 
 /// What the package is.
-pub(super) fn readme(report: &SeasonReport, form: Form) -> String {
+pub(super) fn readme(report: &SeasonReport, title: &str, form: Form) -> String {
     let about = &report.about;
     let head = match form {
-        Form::Whole => title(report),
+        Form::Whole => title.to_owned(),
         Form::WithoutNames => format!("Season {} of a practice, without names", about.season),
     };
     let span = format!("{} to {}", date(about.first_day), date(about.last_day));

@@ -116,13 +116,13 @@ pub(super) fn money_and_time(report: &SeasonReport, system: In) -> Markup {
                         thead { tr {
                             th scope="col" { "Prices that were entered" }
                             th.number scope="col" { "Entries" }
-                            th.number scope="col" { "Sum, in the currency of the entries" }
+                            th.number scope="col" { "Sum" }
                         } }
                         tbody { @for line in &it.money {
                             tr {
                                 th scope="row" { (line.words) }
                                 td.number { (line.entries) }
-                                td.number { (number(line.amount, 2)) }
+                                td.number { (number(line.amount, 2)) " " (line.currency) }
                             }
                         } }
                     }

@@ -178,6 +178,10 @@ pub(super) const PLANTINGS: Table = Table {
         Column::number("seeds_m2", "Seeding rate.", "/m2").icasa("plant_pop_at_planting"),
         Column::number("depth_mm", "Depth of the seed.", "mm").icasa("planting_depth"),
         Column::number("hours", "Hours it took.", "h"),
+        Column::number("cost", "What it cost: seed, trip and work.", "1")
+            .without_names(Anonymous::LeftOut),
+        Column::text("currency", "Code of the currency (ISO 4217).")
+            .without_names(Anonymous::LeftOut),
     ],
     refers: &[("field_id", "fields"), ("planter_id", "planters"), ("sheet_id", "sheets")],
 };

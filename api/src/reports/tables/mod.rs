@@ -14,6 +14,7 @@ use uuid::Uuid;
 
 pub use self::cell::{Cell, plain};
 pub use self::column::{Anonymous, Column, Holds, Table};
+pub(crate) use self::read::{dug_in_season, sheets_of_season};
 use crate::http::ApiError;
 use crate::season::gather::Of;
 
@@ -60,6 +61,17 @@ pub const SOURCES: [Source; 10] = [
     Source::Stands,
     Source::Effects,
     Source::Wear,
+];
+
+/// The sources of one settings sheet: what the sheet refers to, and what refers to it.
+pub const SOURCES_OF_SHEET: [Source; 7] = [
+    Source::Growers,
+    Source::Planters,
+    Source::Fields,
+    Source::Sheets,
+    Source::Digs,
+    Source::Adjustments,
+    Source::Plantings,
 ];
 
 impl Source {

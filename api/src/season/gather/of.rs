@@ -16,6 +16,8 @@ pub struct Of {
     pub scope: Scope,
     /// Only of this planter.
     pub planter_id: Option<Uuid>,
+    /// Only this settings sheet and what refers to it, in whichever season that was.
+    pub sheet_id: Option<Uuid>,
     /// The season.
     pub season: i32,
     /// The seasons of the practice.

@@ -3,11 +3,12 @@
 use actix_web::post;
 use actix_web::web::Data;
 
-use super::decided::done;
+use super::decided::{done, touched};
 use super::dto::{AcceptIn, Adjustment};
-use super::store::{self, Decision, Wanted};
+use super::store::{self, Accepted, Decision, Wanted};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAdvise};
+use crate::changes::ChangeType;
 use crate::http::body::BodyOrNone;
 use crate::http::responses::StepErrors;
 use crate::http::{ApiError, Id, IfMatch, Query};
@@ -64,12 +65,22 @@ pub(super) async fn accept(
                 let expected = if_match.needed()?;
                 let decision = Decision { id: before.id, expected: &expected, by };
                 let wanted = Wanted { otherwise: &goals, system: units.into(), issue };
-                let decided = store::accept(tx, scope, decision, wanted, in_force).await?;
-                if let (true, Some(next)) = (issue, decided.next_recommendation_id) {
-                    sheet_ready::announce(tx, &app, (decided.practice_id, next)).await?;
+                let Accepted { row, next_id, superseded } =
+                    store::accept(tx, scope, decision, wanted, in_force).await?;
+                if issue {
+                    sheet_ready::announce(tx, &app, (row.practice_id, next_id)).await?;
                 }
-                done(tx, decided, units).await
+                let touched = touched(tx, &row).await?.also(next_sheet(issue), next_id);
+                let touched = superseded
+                    .into_iter()
+                    .fold(touched, |all, id| all.also(ChangeType::SettingsSheetSuperseded, id));
+                done(touched, row, units)
             },
         )
         .await
+}
+
+/// What those who follow are told of the next revision.
+fn next_sheet(issued: bool) -> ChangeType {
+    if issued { ChangeType::SettingsSheetPublished } else { ChangeType::SettingsSheetDrafted }
 }

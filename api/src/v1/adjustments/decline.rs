@@ -3,7 +3,7 @@
 use actix_web::post;
 use actix_web::web::Data;
 
-use super::decided::done;
+use super::decided::{done, touched};
 use super::dto::{Adjustment, DeclineIn};
 use super::store::{self, Decision};
 use crate::app::AppState;
@@ -53,7 +53,7 @@ pub(super) async fn decline(
             let expected = if_match.needed()?;
             let decision = Decision { id: before.id, expected: &expected, by };
             let decided = store::decline(tx, scope, decision, reason).await?;
-            done(tx, decided, units).await
+            done(touched(tx, &decided).await?, decided, units)
         })
         .await
 }

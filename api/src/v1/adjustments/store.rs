@@ -142,6 +142,17 @@ pub struct Wanted<'a> {
     pub issue: bool,
 }
 
+/// An adjustment that was accepted.
+#[derive(Debug)]
+pub struct Accepted {
+    /// The adjustment as it is now.
+    pub row: Model,
+    /// The next revision.
+    pub next_id: Uuid,
+    /// The revisions that it supersedes, when it was issued at once.
+    pub superseded: Vec<Uuid>,
+}
+
 /// Accepts an adjustment and makes the next revision.
 ///
 /// # Errors
@@ -153,21 +164,21 @@ pub async fn accept(
     decision: Decision<'_>,
     wanted: Wanted<'_>,
     in_force: InForce,
-) -> Result<Model, ApiError> {
+) -> Result<Accepted, ApiError> {
     let row = open(tx, scope, decision).await?;
     let sheet = still_counts(tx, scope, row.recommendation_id).await?;
     let new = revision(&sheet, &proposal_of(&row)?, wanted, in_force)?;
     let next = sheets::insert_revision(tx, scope, decision.by, &new).await?;
-    if wanted.issue {
-        steps::issue_draft(tx, &next, decision.by).await?;
-    }
+    let superseded =
+        if wanted.issue { steps::issue_draft(tx, &next, decision.by).await? } else { Vec::new() };
     let change = ActiveModel {
         status: Set(Status::Accepted),
         next_recommendation_id: Set(Some(next.id)),
         ..Default::default()
     };
     decide(tx, &row, decision, change).await?;
-    find(tx, scope, decision.id).await
+    let row = find(tx, scope, decision.id).await?;
+    Ok(Accepted { row, next_id: next.id, superseded })
 }
 
 /// Declines an adjustment.

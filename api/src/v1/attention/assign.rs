@@ -6,12 +6,14 @@ use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter};
 use uuid::Uuid;
 
 use super::dto::{AssignIn, AttentionEntry};
+use super::find::Found;
 use super::key::{self, Key};
+use super::kinds::AttentionKind;
 use super::marks::{self, Said};
 use super::touched::touched;
 use crate::app::AppState;
 use crate::auth::role::Role;
-use crate::auth::{Caller, CanAdvise, Scope};
+use crate::auth::{Caller, CanAdvise, Scope, Sees};
 use crate::entities::{accounts, growers};
 use crate::http::responses::MarkErrors;
 use crate::http::{Answer, ApiError, BadMember, Body};
@@ -44,9 +46,9 @@ pub(super) async fn assign(
         .run_prepared(
             &app,
             &caller,
-            async || key::entry(&app, (caller.scope(), caller.role()), key).await,
+            async || key::entry(&app, &caller, key).await,
             async |tx, found| {
-                check(tx, by.0, to, found.grower_id).await?;
+                check(tx, by.0, to, &found).await?;
                 let name = found.key();
                 let entry = (name.as_str(), found.grower_id);
                 let mark = marks::say(tx, &app, by, entry, Said::Who(to)).await?;
@@ -63,7 +65,7 @@ async fn check(
     db: &impl ConnectionTrait,
     practice_id: Uuid,
     account_id: Uuid,
-    grower_id: Option<Uuid>,
+    found: &Found,
 ) -> Result<(), ApiError> {
     let account = accounts::Entity::find_by_id((practice_id, account_id))
         .filter(accounts::Column::DisabledAt.is_null())
@@ -75,7 +77,9 @@ async fn check(
     };
     let practice = practice::store::find(db, practice_id).await?;
     let scope = Scope::of_account(&account, practice.advisors_see);
-    let sees = match grower_id {
+    let sees = match found.grower_id {
+        // Records of nobody known yet are for whoever sees all growers.
+        None if found.kind == AttentionKind::RecordsWait => scope.sees == Sees::Practice,
         None => account.role == Role::Lead,
         Some(id) => scope.growers().filter(growers::Column::Id.eq(id)).one(db).await?.is_some(),
     };

@@ -9,6 +9,7 @@ use uuid::Uuid;
 use super::find::{self, Asking, Found, Voice, Wanted};
 use super::kinds::{AttentionKind, Urgency};
 use super::marks;
+use super::tends::Tends;
 use crate::app::AppState;
 use crate::auth::Scope;
 use crate::entities::{attention_marks, growers};
@@ -41,8 +42,8 @@ pub struct Which {
     pub mine: Option<Uuid>,
     /// Those that are put off too.
     pub snoozed: bool,
-    /// The failed jobs of the service too.
-    pub jobs: bool,
+    /// What beside fields and planters is shown too.
+    pub tends: Tends,
     /// Also what is due only later, up to this day.
     pub ahead: Option<NaiveDate>,
 }
@@ -52,7 +53,7 @@ pub struct Which {
 /// # Errors
 /// When the database fails.
 pub async fn gather(app: &AppState, scope: Scope, which: Which) -> Result<Vec<Marked>, ApiError> {
-    let asking = Asking { shows_jobs: which.jobs, ..Asking::of(app, scope, which.wanted).await? };
+    let asking = Asking { tends: which.tends, ..Asking::of(app, scope, which.wanted).await? };
     let mut found = find::all(&asking).await?;
     match which.ahead {
         None => found.retain(|it| it.from <= asking.now),

@@ -11,10 +11,10 @@ use super::find::Wanted;
 use super::gather::{Marked, Which, gather};
 use super::kinds::AttentionKind;
 use super::names::Names;
+use super::tends::Tends;
 use super::{find::Found, marks};
 use crate::app::AppState;
-use crate::auth::Scope;
-use crate::auth::role::Role;
+use crate::auth::{Caller, CanAdvise};
 use crate::entities::attention_marks;
 use crate::http::ApiError;
 use crate::http::id::parse_id;
@@ -48,12 +48,13 @@ fn none() -> ApiError {
 /// The entry of a key, if it is on the caller's list now, put off or not.
 pub(super) async fn entry(
     app: &AppState,
-    (scope, role): (Scope, Role),
+    caller: &Caller<CanAdvise>,
     key: Key,
 ) -> Result<Found, ApiError> {
     let wanted = Wanted { kind: Some(key.kind), ..Wanted::default() };
-    let which = Which { wanted, snoozed: true, jobs: role == Role::Lead, ..Which::default() };
-    let list = gather(app, scope, which).await?;
+    let tends = Tends::of(caller.role(), caller.account_id());
+    let which = Which { wanted, snoozed: true, tends, ..Which::default() };
+    let list = gather(app, caller.scope(), which).await?;
     let found = list.into_iter().find(|entry| entry.found.matter == key.matter);
     Ok(found.ok_or_else(none)?.found)
 }

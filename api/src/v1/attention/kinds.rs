@@ -33,6 +33,19 @@ pub enum AttentionKind {
     GrowerWithoutSheet,
     /// A job of the service failed for good, such as mail that was refused. Only the lead sees it.
     JobFailed,
+    /// A webhook was stopped, or notices to it were given up. The lead sees it, and a records system
+    /// where it made the webhook.
+    NoticesFailed,
+    /// A records system and the practice both changed the same. Whoever keeps growers and fields sees
+    /// it, as the two that follow.
+    RecordsDiffer,
+    /// Records look like what is here, or lack what a person must say; one entry a grower.
+    RecordsWait,
+    /// A records system no longer lists what it once listed; one entry a grower.
+    RecordsGone,
+    /// What a link to a records system fetches does not come any more. The lead sees it, and a records
+    /// system where it made the link.
+    RecordsLinkFailed,
 }
 
 impl AttentionKind {
@@ -50,6 +63,11 @@ impl AttentionKind {
             Self::InspectionDue => "inspection_due",
             Self::GrowerWithoutSheet => "grower_without_sheet",
             Self::JobFailed => "job_failed",
+            Self::NoticesFailed => "notices_failed",
+            Self::RecordsDiffer => "records_differ",
+            Self::RecordsWait => "records_wait",
+            Self::RecordsGone => "records_gone",
+            Self::RecordsLinkFailed => "records_link_failed",
         }
     }
 
@@ -75,6 +93,11 @@ impl AttentionKind {
             Self::InspectionDue => "Inspect the planter",
             Self::GrowerWithoutSheet => "No sheet yet",
             Self::JobFailed => "Mail did not go out",
+            Self::NoticesFailed => "Notices do not get through",
+            Self::RecordsDiffer => "Changed on both sides",
+            Self::RecordsWait => "Say what records are",
+            Self::RecordsGone => "No longer in the records",
+            Self::RecordsLinkFailed => "Records do not come in",
         }
     }
 
@@ -131,6 +154,14 @@ pub enum AttentionObjectKind {
     Grower,
     /// A job of the service.
     Job,
+    /// A webhook.
+    Webhook,
+    /// A member that both sides changed.
+    RecordConflict,
+    /// A record that waits.
+    RecordMatch,
+    /// A link to a records system.
+    RecordsLink,
 }
 
 impl AttentionObjectKind {
@@ -145,6 +176,10 @@ impl AttentionObjectKind {
             Self::Inspection => "inspections",
             Self::Grower => "growers",
             Self::Job => "jobs",
+            Self::Webhook => "webhooks",
+            Self::RecordConflict => "record-conflicts",
+            Self::RecordMatch => "record-matches",
+            Self::RecordsLink => "records-links",
         }
     }
 }

@@ -8,8 +8,8 @@ use super::find::Wanted;
 use super::gather::{Which, gather};
 use super::names::Names;
 use super::page::PageAsked;
+use super::tends::Tends;
 use crate::app::AppState;
-use crate::auth::role::Role;
 use crate::auth::{Caller, CanRead};
 use crate::http::cursor::Walk;
 use crate::http::responses::ListErrors;
@@ -17,13 +17,16 @@ use crate::http::{Answer, ApiError, Query};
 
 /// List what needs somebody.
 ///
-/// Worked out from what is there, the most urgent first, each with the reason in a sentence and what
-/// to do next: digs that failed or did not come in, sheets that nobody saw, old conditions, stands to
-/// count, calibrations and inspections that are missing, parts to be replaced, growers left out, and
-/// for the lead mail that could not be sent. Since when something counts stands under
-/// `/v1/attention-limits`. What is put off comes back on its day, or when something new happens to it.
-/// A grower's account sees what is his own to do, in his words; what an advisor has put off is not put
-/// off for him.
+/// Worked out from what is there, the most urgent first, each with the reason in a sentence and
+/// what to do next: digs that failed or did not come in, sheets that nobody saw, old conditions,
+/// stands to count, calibrations and inspections that are missing, parts to be replaced, growers
+/// left out. Whoever keeps growers and fields also sees what of a records system waits for a
+/// person: what both sides changed, what looks like something that is here, what is no longer
+/// listed there. The lead also sees mail that could not be sent, links that fetch nothing any more,
+/// webhooks that tell nobody; a records system sees the links and webhooks that it made. Since when
+/// something counts stands under `/v1/attention-limits`. What is put off comes back on its day, or
+/// when something new happens to it. A grower's account sees what is his own to do, in his words;
+/// what an advisor has put off is not put off for him.
 #[utoipa::path(
     tag = "attention", operation_id = "list_attention", security(("bearer" = ["read"])),
     params(AttentionFilter),
@@ -49,7 +52,7 @@ pub(super) async fn list(
         wanted: Wanted { grower_id, advisor_id, kind },
         mine: mine.unwrap_or(false).then(|| caller.account_id()),
         snoozed: include_snoozed.unwrap_or(false),
-        jobs: caller.role() == Role::Lead,
+        tends: Tends::of(caller.role(), caller.account_id()),
         ahead: None,
     };
     let list = gather(&app, caller.scope(), which).await?;

@@ -15,6 +15,7 @@ mod marks;
 pub mod names;
 mod page;
 mod snooze;
+pub mod tends;
 mod touched;
 mod unassign;
 mod wake;

@@ -42,7 +42,7 @@ pub(super) async fn snooze(
         .run_prepared(
             &app,
             &caller,
-            async || key::entry(&app, (caller.scope(), caller.role()), key).await,
+            async || key::entry(&app, &caller, key).await,
             async |tx, found| {
                 let name = found.key();
                 let entry = (name.as_str(), found.grower_id);

@@ -32,7 +32,7 @@ pub(super) async fn wake(
         .run_prepared(
             &app,
             &caller,
-            async || key::entry(&app, (caller.scope(), caller.role()), key).await,
+            async || key::entry(&app, &caller, key).await,
             async |tx, found| {
                 let name = found.key();
                 marks::say(tx, &app, by, (&name, found.grower_id), Said::Again).await?;

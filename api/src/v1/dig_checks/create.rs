@@ -11,6 +11,7 @@ use super::dto::{DigCheck, DigCheckIn};
 use super::store::{self, Kept, Sent};
 use crate::app::AppState;
 use crate::auth::{Caller, CanDig, Scope};
+use crate::changes::ChangeType;
 use crate::http::responses::CreateUnderErrors;
 use crate::http::{Answer, ApiError, Body, Id, Query};
 use crate::v1::author::Author;
@@ -97,5 +98,9 @@ async fn answer(
     }
     let touched = Touched::new("dig_check", kept.row.id);
     let touched = touched.behind(tx, (scope.practice_id, kept.row.recommendation_id)).await?;
+    let touched = match kept.adjustment_id {
+        Some(id) => touched.also(ChangeType::AdjustmentProposed, id),
+        None => touched,
+    };
     Ok(Done::new(touched, Answer::created(format!("/v1/dig-checks/{}", kept.row.id), dig)))
 }

@@ -4,7 +4,6 @@
 //! is there already, so that it is judged once, decided once and learned once.
 
 use sea_orm::{ColumnTrait, ConnectionTrait, QueryFilter, QueryOrder};
-use sha2::{Digest, Sha256};
 use uuid::Uuid;
 
 use super::observation::DigCheckIn;
@@ -29,9 +28,7 @@ pub(super) enum Alike {
 /// SHA-256 over the series and all that was found, rows by number: what is sent again has the same
 /// one.
 pub(super) fn fingerprint(series_id: Uuid, given: &DigCheckIn) -> Result<String, ApiError> {
-    let whole = (series_id, in_order(given));
-    let bytes = serde_json::to_vec(&whole).map_err(ApiError::internal)?;
-    Ok(format!("{:x}", Sha256::digest(bytes)))
+    crate::v1::fingerprint::of(&(series_id, in_order(given)))
 }
 
 /// Looks among the digs of the series that were made at the same time; the most alike wins.

@@ -39,7 +39,7 @@ pub(super) async fn create(
     write
         .run(&app, &caller, async |tx| {
             let row = store::insert(tx, caller.scope(), id, now, new).await?;
-            let touched = Touched::new("farm", id).of_grower(row.grower_id);
+            let touched = Touched::new("farm", id).in_version(row.version).of_grower(row.grower_id);
             let etag = ETag::of(row.version);
             let answer = Answer::created(format!("/v1/farms/{id}"), Farm::from(row));
             Ok(Done::new(touched, answer.tagged(&etag)))

@@ -45,7 +45,8 @@ pub(super) async fn update(
             let before = store::find(tx, caller.scope(), id.0).await?;
             let expected = if_match.needed()?;
             let row = store::update(tx, before, &expected, app.clock.now(), name).await?;
-            let touched = Touched::new("farm", row.id).of_grower(row.grower_id);
+            let touched =
+                Touched::new("farm", row.id).in_version(row.version).of_grower(row.grower_id);
             let etag = ETag::of(row.version);
             Ok(Done::new(touched, Answer::ok(Farm::from(row)).tagged(&etag)))
         })

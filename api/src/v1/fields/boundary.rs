@@ -64,11 +64,16 @@ crate::tagged_union! {
 }
 
 /// Most positions of a boundary.
-const MOST_POSITIONS: usize = 5000;
+pub const MOST_POSITIONS: usize = 5000;
 
 impl Boundary {
     /// The area on the ellipsoid of WGS 84, if the boundary is one that can enclose a field.
     pub fn area(&self, pointer: &str) -> Result<Area, BadMember> {
+        self.measure(pointer).map(|(_, area)| area)
+    }
+
+    /// The land inside, in degrees, and its area.
+    pub fn measure(&self, pointer: &str) -> Result<(MultiPolygon, Area), BadMember> {
         let pointer = format!("{pointer}/coordinates");
         let shape = match self {
             Self::Polygon { coordinates } => {
@@ -91,11 +96,12 @@ impl Boundary {
             BadMember::new(&pointer, format!("The boundary is not simple: {error}."))
                 .why("edges that cross enclose no certain area")
         })?;
-        let square_metres = shape.orient(Direction::Default).geodesic_area_unsigned();
-        bounds::FIELD_AREA
-            .parse(square_metres, "m2")
+        let shape = shape.orient(Direction::Default);
+        let area = bounds::FIELD_AREA
+            .parse(shape.geodesic_area_unsigned(), "m2")
             .map(|area: Area| Area::from_si(area.si()))
-            .map_err(|refusal| refused(&pointer, &refusal))
+            .map_err(|refusal| refused(&pointer, &refusal))?;
+        Ok((shape, area))
     }
 }
 

@@ -42,7 +42,10 @@ pub(super) async fn create(
     write
         .run(&app, &caller, async |tx| {
             let row = store::insert(tx, caller.scope(), id, now, new).await?;
-            let touched = Touched::new("field", id).in_field(tx, (row.practice_id, row.id)).await?;
+            let touched = Touched::new("field", id)
+                .in_version(row.version)
+                .in_field(tx, (row.practice_id, row.id))
+                .await?;
             let etag = ETag::of(row.version).in_form(units.code());
             let answer = Answer::created(format!("/v1/fields/{id}"), Field::show(row, units)?);
             Ok(Done::new(touched, answer.tagged(&etag)))

@@ -276,3 +276,22 @@ pub struct FieldFilter {
     #[param(nullable = false, example = true)]
     pub count: Option<bool>,
 }
+
+/// Which fields as features.
+#[derive(Debug, Deserialize, IntoParams)]
+#[serde(deny_unknown_fields)]
+#[into_params(parameter_in = Query)]
+pub struct FeatureFilter {
+    /// Only the fields of this grower.
+    #[serde(default)]
+    #[param(nullable = false)]
+    pub grower_id: Option<Uuid>,
+    /// Only the fields of this farm.
+    #[serde(default)]
+    #[param(nullable = false)]
+    pub farm_id: Option<Uuid>,
+    /// Units of areas; those of the account when absent.
+    #[serde(default)]
+    #[param(nullable = false, inline)]
+    pub units: Option<Units>,
+}

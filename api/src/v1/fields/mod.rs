@@ -4,6 +4,8 @@ mod boundary;
 mod create;
 mod delete;
 pub mod dto;
+mod features;
+mod geojson;
 mod get;
 mod list;
 mod parse;
@@ -12,7 +14,7 @@ pub mod store;
 pub mod texture;
 mod update;
 
-pub use boundary::{Boundary, Position};
+pub use boundary::{Boundary, MOST_POSITIONS, Position};
 pub use texture::TextureClass;
 
 use crate::operations::Operations;
@@ -23,6 +25,8 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(create::create)
         .service(list::list)
         .service(get::get)
+        .service(geojson::geojson)
+        .service(features::features)
         .service(resistance::get_resistance)
         .service(update::update)
         .service(delete::delete);

@@ -48,8 +48,10 @@ pub(super) async fn update(
             let before = store::find(tx, caller.scope(), id.0).await?;
             let expected = if_match.needed()?;
             let row = store::update(tx, before, &expected, app.clock.now(), change).await?;
-            let touched =
-                Touched::new("field", row.id).in_field(tx, (row.practice_id, row.id)).await?;
+            let touched = Touched::new("field", row.id)
+                .in_version(row.version)
+                .in_field(tx, (row.practice_id, row.id))
+                .await?;
             let etag = ETag::of(row.version).in_form(units.code());
             Ok(Done::new(touched, Answer::ok(Field::show(row, units)?).tagged(&etag)))
         })

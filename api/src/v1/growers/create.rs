@@ -38,7 +38,7 @@ pub(super) async fn create(
     write
         .run(&app, &caller, async |tx| {
             let row = store::insert(tx, caller.scope(), id, now, new).await?;
-            let touched = Touched::new("grower", id).of_grower(id);
+            let touched = Touched::new("grower", id).in_version(row.version).of_grower(id);
             let etag = ETag::of(row.version);
             let answer = Answer::created(format!("/v1/growers/{id}"), Grower::from(row));
             Ok(Done::new(touched, answer.tagged(&etag)))

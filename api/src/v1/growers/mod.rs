@@ -8,6 +8,7 @@ pub mod export;
 mod get;
 mod list;
 pub mod store;
+mod task_data;
 mod update;
 
 use crate::operations::Operations;
@@ -21,5 +22,6 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(update::update)
         .service(delete::delete)
         .service(export::get_export)
+        .service(task_data::task_data)
         .service(erasure::erase);
 }

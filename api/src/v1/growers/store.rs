@@ -10,6 +10,7 @@ use uuid::Uuid;
 use crate::auth::permission::Permission;
 use crate::auth::{CanAdvise, Scope, Sees};
 use crate::entities::{accounts, growers};
+use crate::exchange::intake;
 use crate::http::etag::{self, Expected};
 use crate::http::page::{Page, PageRequest, RowPlace};
 use crate::http::prefix::Prefix;
@@ -155,6 +156,7 @@ pub async fn delete(
     expected: &Expected,
 ) -> Result<(), ApiError> {
     expected.check(row.version)?;
+    intake::forget_grower(db, row.practice_id, row.id).await?;
     let done = growers::Entity::delete_many()
         .filter(growers::Column::PracticeId.eq(row.practice_id))
         .filter(growers::Column::Id.eq(row.id))

@@ -44,7 +44,7 @@ pub(super) async fn update(
             let before = store::find(tx, caller.scope(), id.0).await?;
             let expected = if_match.needed()?;
             let row = store::update(tx, before, &expected, app.clock.now(), change).await?;
-            let touched = Touched::new("grower", row.id).of_grower(row.id);
+            let touched = Touched::new("grower", row.id).in_version(row.version).of_grower(row.id);
             let etag = ETag::of(row.version);
             Ok(Done::new(touched, Answer::ok(Grower::from(row)).tagged(&etag)))
         })

@@ -38,7 +38,8 @@ pub(super) async fn create(
     write
         .run(&app, &caller, async |tx| {
             let row = store::insert(tx, caller.scope(), id, now, new).await?;
-            let touched = Touched::new("planter", id).of_grower(row.grower_id);
+            let touched =
+                Touched::new("planter", id).in_version(row.version).of_grower(row.grower_id);
             let etag = ETag::of(row.version);
             let answer = Answer::created(format!("/v1/planters/{id}"), Planter::show(row)?);
             Ok(Done::new(touched, answer.tagged(&etag)))

@@ -46,7 +46,8 @@ pub(super) async fn update(
             let expected = if_match.needed()?;
             let row = store::update(tx, before, &expected, app.clock.now(), change).await?;
             refresh::planter(tx, &app.ids, &row).await?;
-            let touched = Touched::new("planter", row.id).of_grower(row.grower_id);
+            let touched =
+                Touched::new("planter", row.id).in_version(row.version).of_grower(row.grower_id);
             let etag = ETag::of(row.version);
             Ok(Done::new(touched, Answer::ok(Planter::show(row)?).tagged(&etag)))
         })

@@ -59,8 +59,10 @@ pub(super) async fn create(
                 return Ok(Done::unchanged(there));
             }
             season::keep_plantings(tx, &[&row]).await?;
-            let touched =
-                Touched::new("planting", row.id).in_field(tx, (row.practice_id, field.id)).await?;
+            let touched = Touched::new("planting", row.id)
+                .in_version(row.version)
+                .in_field(tx, (row.practice_id, field.id))
+                .await?;
             let path = format!("/v1/plantings/{}", row.id);
             let answer = Answer::created(path, Planting::show(row, units)?).tagged(&etag);
             Ok(Done::new(touched, answer))

@@ -14,6 +14,7 @@ use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::{ApiError, Patch};
 use crate::v1::conditions::Crop;
+use crate::v1::cost::Cost;
 use crate::v1::units::Units;
 
 /// What was planted.
@@ -25,7 +26,8 @@ use crate::v1::units::Units;
     "crop": "corn",
     "seeds": {"value": 34000, "unit": "1/[acr_us]"},
     "depth": {"value": 2, "unit": "[in_i]"},
-    "hours": 3.5
+    "hours": 3.5,
+    "cost": {"amount": 5230, "currency": "USD"}
 })))]
 pub struct PlantingIn {
     /// The planter; one of the grower of the field.
@@ -55,6 +57,10 @@ pub struct PlantingIn {
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.1, maximum = 1000, example = 3.5)]
     pub hours: Option<f64>,
+    /// What it cost: seed, trip and work.
+    #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub cost: Option<Cost>,
     /// A note.
     #[serde(default, deserialize_with = "present", skip_serializing_if = "Option::is_none")]
     #[schema(
@@ -103,6 +109,10 @@ pub struct PlantingPatch {
     #[serde(default)]
     #[schema(value_type = Option<f64>, minimum = 0.1, maximum = 1000, example = 3.5)]
     pub hours: Patch<f64>,
+    /// What it cost: seed, trip and work.
+    #[serde(default)]
+    #[schema(value_type = Option<Cost>)]
+    pub cost: Patch<Cost>,
     /// A note.
     #[serde(default)]
     #[schema(value_type = Option<String>, max_length = 4000,
@@ -160,6 +170,10 @@ pub struct Planting {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, example = 3.5)]
     pub hours: Option<f64>,
+    /// What it cost: seed, trip and work.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub cost: Option<Cost>,
     /// A note.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, example = "Rain stopped us at noon; the rest the day after.")]
@@ -202,6 +216,8 @@ impl Planting {
             created_by,
             updated_at,
             version,
+            cost_amount,
+            cost_currency,
         } = row;
         let Entered { seeds, depth, area } =
             serde_json::from_value(entered).map_err(ApiError::internal)?;
@@ -225,6 +241,7 @@ impl Planting {
             area,
             area_from,
             hours,
+            cost: Cost::of_columns(cost_amount, cost_currency),
             note,
             notices: serde_json::from_value(notices).map_err(ApiError::internal)?,
             created_at,

@@ -26,6 +26,7 @@ impl PlantingIn {
             depth,
             area,
             hours,
+            cost,
             note,
         } = self.clone();
         let mut refused = Refused::default();
@@ -34,6 +35,7 @@ impl PlantingIn {
         let depth = depth.and_then(|given| refused.take(depth_of(given)));
         let area = area.and_then(|given| refused.take(area_of(given)));
         let hours = hours.and_then(|given| refused.take(hours_of(given)));
+        let cost = cost.and_then(|given| refused.take(given.parse("/cost")));
         let note = note.and_then(|given| refused.take(text::notes("/note", &given)));
         let Some(planted_on) = planted_on else { return Err(refused.into()) };
         refused.finish()?;
@@ -44,6 +46,7 @@ impl PlantingIn {
             crop: domain::conditions::Crop::from(crop).into(),
             entered: Entered { seeds, depth, area },
             hours,
+            cost,
             note,
         })
     }
@@ -61,6 +64,7 @@ impl PlantingPatch {
             depth,
             area,
             hours,
+            cost,
             note,
         } = self;
         let mut refused = Refused::default();
@@ -69,9 +73,10 @@ impl PlantingPatch {
         let depth = refused.take(depth.try_map(depth_of));
         let area = refused.take(area.try_map(area_of));
         let hours = refused.take(hours.try_map(hours_of));
+        let cost = refused.take(cost.try_map(|given| given.parse("/cost")));
         let note = refused.take(note.try_map(|given| text::notes("/note", &given)));
-        let (Some(seeds), Some(depth), Some(area), Some(hours), Some(note)) =
-            (seeds, depth, area, hours, note)
+        let (Some(seeds), Some(depth), Some(area), Some(hours), Some(cost), Some(note)) =
+            (seeds, depth, area, hours, cost, note)
         else {
             return Err(refused.into());
         };
@@ -86,6 +91,7 @@ impl PlantingPatch {
             depth,
             area,
             hours,
+            cost,
             note,
         })
     }

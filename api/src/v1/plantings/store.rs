@@ -9,7 +9,6 @@ use sea_orm::{
 };
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use sha2::{Digest, Sha256};
 use uuid::Uuid;
 
 use super::belongs;
@@ -24,7 +23,9 @@ use crate::http::page::{Page, PageRequest, RowPlace};
 use crate::http::quantity::Quantity;
 use crate::http::{ApiError, BadMember, Patch};
 use crate::v1::author::Author;
+use crate::v1::cost::Cost;
 use crate::v1::fields as fields_of;
+use crate::v1::fingerprint;
 
 /// What was entered with its unit, as it was entered.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -55,6 +56,8 @@ pub struct New {
     pub entered: Entered,
     /// Hours.
     pub hours: Option<f64>,
+    /// What it cost.
+    pub cost: Option<Cost>,
     /// A note.
     pub note: Option<String>,
 }
@@ -78,6 +81,8 @@ pub struct Change {
     pub area: Patch<Quantity>,
     /// Hours.
     pub hours: Patch<f64>,
+    /// What it cost.
+    pub cost: Patch<Cost>,
     /// A note.
     pub note: Patch<String>,
 }
@@ -175,7 +180,8 @@ pub async fn insert(
     if let Some(id) = new.recommendation_id {
         belongs::recommendation(tx, scope, (field.id, new.planter_id), id).await?;
     }
-    let fingerprint = fingerprint(field.id, given)?;
+    // Also after a change the same is known again.
+    let fingerprint = fingerprint::of(&(field.id, given))?;
     if let Some(there) = by_fingerprint(tx, scope, &fingerprint).await? {
         return Ok(there);
     }
@@ -211,6 +217,8 @@ pub async fn insert(
         created_by: Set(author.account_id),
         updated_at: Set(author.now),
         version: Set(1),
+        cost_amount: Set(new.cost.as_ref().map(|cost| cost.amount)),
+        cost_currency: Set(new.cost.map(|cost| cost.currency)),
     };
     let once =
         OnConflict::columns([Column::PracticeId, Column::Fingerprint]).do_nothing().to_owned();
@@ -257,6 +265,7 @@ pub async fn update(
         depth: figures.depth,
     };
     let need = need::of(tx, scope, &planted).await?;
+    let cost = change.cost.over(Cost::of_columns(before.cost_amount, before.cost_currency));
     let row = ActiveModel {
         planter_id: Set(planter_id),
         recommendation_id: Set(recommendation_id),
@@ -272,6 +281,8 @@ pub async fn update(
         note: Set(change.note.over(before.note)),
         version: Set(before.version + 1),
         updated_at: Set(now),
+        cost_amount: Set(cost.as_ref().map(|cost| cost.amount)),
+        cost_currency: Set(cost.map(|cost| cost.currency)),
         ..Default::default()
     };
     let done = Entity::update_many()
@@ -348,13 +359,6 @@ async fn by_fingerprint(
     fingerprint: &str,
 ) -> Result<Option<Model>, ApiError> {
     Ok(scope.plantings().filter(Column::Fingerprint.eq(fingerprint)).one(db).await?)
-}
-
-/// SHA-256 over the field and all that was sent: what is sent again has the same one, also after a
-/// change.
-fn fingerprint(field_id: Uuid, given: &PlantingIn) -> Result<String, ApiError> {
-    let bytes = serde_json::to_vec(&(field_id, given)).map_err(ApiError::internal)?;
-    Ok(format!("{:x}", Sha256::digest(bytes)))
 }
 
 fn json(value: impl Serialize) -> Result<Value, ApiError> {

@@ -53,6 +53,7 @@ pub(super) async fn update(
             let row = store::update(tx, scope, before.clone(), &expected, (now, change)).await?;
             season::keep_plantings(tx, &[&before, &row]).await?;
             let touched = Touched::new("planting", row.id)
+                .in_version(row.version)
                 .in_field(tx, (row.practice_id, row.field_id))
                 .await?;
             let etag = ETag::of(row.version).in_form(units.code());

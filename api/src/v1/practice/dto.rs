@@ -59,6 +59,7 @@ impl From<practices::Model> for Practice {
             updated_at,
             time_zone,
             season_starts,
+            erasure_salt: _,
         } = row;
         Self { id, name, advisors_see, time_zone, season_starts, version, created_at, updated_at }
     }

@@ -55,8 +55,8 @@ pub(super) async fn update(
                 season::recount(tx, id, &calendar).await?;
             }
             let etag = ETag::of(row.version);
-            let answer = Answer::ok(Practice::from(row)).tagged(&etag);
-            Ok(Done::new(Touched::new("practice", id), answer))
+            let touched = Touched::new("practice", id).in_version(row.version);
+            Ok(Done::new(touched, Answer::ok(Practice::from(row)).tagged(&etag)))
         })
         .await
 }

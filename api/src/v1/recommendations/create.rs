@@ -121,6 +121,6 @@ pub(super) async fn touched(
     tx: &DatabaseTransaction,
     row: &recommendations::Model,
 ) -> Result<Touched, ApiError> {
-    let touched = Touched::new("recommendation", row.id);
+    let touched = Touched::new("recommendation", row.id).in_version(row.version);
     touched.in_field(tx, (row.practice_id, row.field_id)).await
 }

@@ -161,7 +161,7 @@ impl Known {
         let words = format!(
             "The inspection of {} measured discs of {} on average; this sheet reckons with {with}: {then}.",
             now.inspected_on,
-            quantity(&mean),
+            quantity(&Quantity { value: (mean.value * 100.0).round() / 100.0, ..mean.clone() }),
         );
         Some(OpenerMeasuredOut {
             inspection_id: now.inspection_id,

@@ -9,6 +9,7 @@ use super::in_shed::as_read;
 use super::{steps, store};
 use crate::app::AppState;
 use crate::auth::{Caller, CanAdvise};
+use crate::changes::ChangeType;
 use crate::http::responses::StepErrors;
 use crate::http::{Answer, ApiError, Id, IfMatch, Query};
 use crate::mail::sheet_ready;
@@ -52,10 +53,13 @@ pub(super) async fn issue(
         .run(&app, &caller, async |tx| {
             let before = store::find(tx, caller.scope(), id.0).await?;
             let expected = if_match.needed()?;
-            let row = steps::issue(tx, &before, &expected, by).await?;
+            let (row, superseded) = steps::issue(tx, &before, &expected, by).await?;
             sheet_ready::announce(tx, &app, (row.practice_id, row.id)).await?;
             let (told, etag) = as_read(tx, &row, units).await?;
-            Ok(Done::new(touched(tx, &row).await?, Answer::ok(told).tagged(&etag)))
+            let touched = superseded.into_iter().fold(touched(tx, &row).await?, |all, id| {
+                all.also(ChangeType::SettingsSheetSuperseded, id)
+            });
+            Ok(Done::new(touched, Answer::ok(told).tagged(&etag)))
         })
         .await
 }

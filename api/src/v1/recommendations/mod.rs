@@ -4,9 +4,11 @@
 //! shows them as JSON and `sheet` as the page in the cab.
 
 mod acknowledge;
+mod adapt;
 pub mod answer;
 pub mod compute;
 mod create;
+mod data_package;
 mod delete;
 pub mod differences;
 pub mod dto;
@@ -24,6 +26,7 @@ pub mod show;
 mod show_liquid;
 pub mod steps;
 pub mod store;
+mod task_data;
 mod words;
 pub mod work;
 
@@ -47,5 +50,8 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(delete::delete)
         .service(recomputation::recomputation)
         .service(sheet::sheet)
-        .service(sheet_pdf::sheet_pdf);
+        .service(sheet_pdf::sheet_pdf)
+        .service(adapt::adapt)
+        .service(task_data::task_data)
+        .service(data_package::data_package);
 }

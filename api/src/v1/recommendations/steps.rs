@@ -6,8 +6,9 @@ use chrono::{DateTime, Utc};
 use sea_orm::sea_query::{Expr, ExprTrait};
 use sea_orm::{
     ActiveEnum, ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseTransaction, EntityTrait,
-    QueryFilter,
+    QueryFilter, QuerySelect,
 };
+use uuid::Uuid;
 
 use super::store::{find, wrong_state};
 use crate::auth::Scope;
@@ -17,24 +18,26 @@ use crate::http::etag::{self, Expected};
 use crate::season::{self, Changed, Land};
 use crate::v1::author::Author;
 
-/// Issues a draft; the revision of the series that counted until now is superseded.
+/// Issues a draft; the revision of the series that counted until now is superseded. Gives the sheet
+/// and the ids of what it supersedes.
 pub async fn issue(
     tx: &DatabaseTransaction,
     row: &Model,
     expected: &Expected,
     by: Author,
-) -> Result<Model, ApiError> {
+) -> Result<(Model, Vec<Uuid>), ApiError> {
     expected.check(row.version)?;
-    issue_draft(tx, row, by).await?;
-    find(tx, Scope::of_practice(row.practice_id), row.id).await
+    let superseded = issue_draft(tx, row, by).await?;
+    let issued = find(tx, Scope::of_practice(row.practice_id), row.id).await?;
+    Ok((issued, superseded))
 }
 
-/// The same for a draft that was just made.
+/// The same for a draft that was just made; gives the ids of what it supersedes.
 pub async fn issue_draft(
     tx: &DatabaseTransaction,
     row: &Model,
     by: Author,
-) -> Result<(), ApiError> {
+) -> Result<Vec<Uuid>, ApiError> {
     if row.status != Status::Draft {
         return Err(wrong_state(row.status, "Only a draft can be issued."));
     }
@@ -46,9 +49,10 @@ pub async fn issue_draft(
         ..Default::default()
     };
     step(tx, row, change).await?;
-    supersede_others(tx, row, by.now).await?;
+    let superseded = supersede_others(tx, row, by.now).await?;
     let land = Land { planter_id: row.planter_id, field_id: row.field_id };
-    season::keep(tx, row.practice_id, land, &[Changed::At(by.now)]).await
+    season::keep(tx, row.practice_id, land, &[Changed::At(by.now)]).await?;
+    Ok(superseded)
 }
 
 /// Notes that an issued recommendation was seen.
@@ -112,16 +116,25 @@ async fn supersede_others(
     db: &impl ConnectionTrait,
     row: &Model,
     now: DateTime<Utc>,
-) -> Result<(), ApiError> {
+) -> Result<Vec<Uuid>, ApiError> {
+    let counted: Vec<Uuid> = Entity::find()
+        .select_only()
+        .column(Column::Id)
+        .filter(Column::PracticeId.eq(row.practice_id))
+        .filter(Column::SeriesId.eq(row.series_id))
+        .filter(Column::Id.ne(row.id))
+        .filter(Column::Status.is_in([Status::Issued, Status::Acknowledged]))
+        .lock_exclusive()
+        .into_tuple()
+        .all(db)
+        .await?;
     Entity::update_many()
         .col_expr(Column::Status, Expr::value(Status::Superseded.to_value()))
         .col_expr(Column::Version, Expr::col(Column::Version).add(1))
         .col_expr(Column::UpdatedAt, Expr::value(now))
         .filter(Column::PracticeId.eq(row.practice_id))
-        .filter(Column::SeriesId.eq(row.series_id))
-        .filter(Column::Id.ne(row.id))
-        .filter(Column::Status.is_in([Status::Issued, Status::Acknowledged]))
+        .filter(Column::Id.is_in(counted.iter().copied()))
         .exec(db)
         .await?;
-    Ok(())
+    Ok(counted)
 }

@@ -11,6 +11,7 @@ use super::store::NewRepair;
 use crate::entities::repairs;
 use crate::http::patch::present;
 use crate::http::{ApiError, BadMember, Refused, text};
+use crate::v1::cost::Cost;
 use crate::v1::inspections::InspectionItemCode;
 use crate::v1::inspections::dto::day;
 use crate::v1::planters::rows_behind_tyres as rows_of;
@@ -20,7 +21,7 @@ use crate::v1::planters::rows_behind_tyres as rows_of;
 #[serde(deny_unknown_fields)]
 #[schema(examples(json!({
     "item": "opener_diameter", "rows": [4], "repaired_on": "2027-03-20", "new_part": true,
-    "notes": "Pair of discs with bearings."
+    "cost": {"amount": 386.5, "currency": "USD"}, "notes": "Pair of discs with bearings."
 })))]
 pub struct RepairIn {
     /// The item of the checklist.
@@ -36,6 +37,10 @@ pub struct RepairIn {
     /// tightened, shimmed or tested.
     #[schema(example = true)]
     pub new_part: bool,
+    /// What it cost: parts and work.
+    #[serde(default, deserialize_with = "present")]
+    #[schema(nullable = false)]
+    pub cost: Option<Cost>,
     /// Notes.
     #[serde(default, deserialize_with = "present")]
     #[schema(
@@ -50,16 +55,17 @@ pub struct RepairIn {
 impl RepairIn {
     /// The only way from the wire to the store. `today` is the last day that is taken.
     pub(super) fn parse(self, planter: &Planter, today: NaiveDate) -> Result<NewRepair, ApiError> {
-        let Self { item, rows, repaired_on, new_part, notes } = self;
+        let Self { item, rows, repaired_on, new_part, cost, notes } = self;
         let code = ItemCode::from(item);
         let mut refused = Refused::default();
         refused.take(day("/repaired_on", repaired_on, today));
         let rows = refused.take_all(on(code, &rows, planter));
+        let cost = cost.and_then(|given| refused.take(given.parse("/cost")));
         let notes = notes.and_then(|given| refused.take(text::notes("/notes", &given)));
         match rows {
             Some(rows) => {
                 refused.finish()?;
-                Ok(NewRepair { item: code, rows, repaired_on, new_part, notes })
+                Ok(NewRepair { item: code, rows, repaired_on, new_part, cost, notes })
             }
             None => Err(refused.into()),
         }
@@ -114,6 +120,10 @@ pub struct Repair {
     /// Whether a new part was put in.
     #[schema(example = true)]
     pub new_part: bool,
+    /// What it cost: parts and work.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub cost: Option<Cost>,
     /// Notes.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, example = "Pair of discs with bearings.")]
@@ -138,6 +148,8 @@ impl Repair {
             notes,
             created_at,
             created_by,
+            cost_amount,
+            cost_currency,
         } = row;
         let code = ItemCode::named(&item)
             .ok_or_else(|| ApiError::internal(format!("{item} is no item of the checklist")))?;
@@ -149,6 +161,7 @@ impl Repair {
             rows: serde_json::from_value(rows).map_err(ApiError::internal)?,
             repaired_on,
             new_part,
+            cost: Cost::of_columns(cost_amount, cost_currency),
             notes,
             created_at,
             created_by,

@@ -11,6 +11,7 @@ use crate::entities::repairs::{ActiveModel, Column, Model};
 use crate::http::page::PageRequest;
 use crate::http::{ApiError, ProblemCode};
 use crate::v1::author::Author;
+use crate::v1::cost::Cost;
 
 /// A repair to be stored.
 #[derive(Debug)]
@@ -23,6 +24,8 @@ pub struct NewRepair {
     pub repaired_on: NaiveDate,
     /// Whether a new part was put in.
     pub new_part: bool,
+    /// What it cost.
+    pub cost: Option<Cost>,
     /// Notes.
     pub notes: Option<String>,
 }
@@ -46,7 +49,7 @@ pub async fn insert(
     author: Author,
     new: NewRepair,
 ) -> Result<Model, ApiError> {
-    let NewRepair { item, rows, repaired_on, new_part, notes } = new;
+    let NewRepair { item, rows, repaired_on, new_part, cost, notes } = new;
     let that_day = Scope::of_practice(planter.practice_id)
         .repairs()
         .filter(Column::PlanterId.eq(planter.id))
@@ -72,6 +75,8 @@ pub async fn insert(
         notes: Set(notes),
         created_at: Set(author.now),
         created_by: Set(author.account_id),
+        cost_amount: Set(cost.as_ref().map(|cost| cost.amount)),
+        cost_currency: Set(cost.map(|cost| cost.currency)),
     };
     Ok(row.insert(db).await?)
 }

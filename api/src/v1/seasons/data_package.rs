@@ -38,7 +38,7 @@ pub(super) async fn data_package(
     query: Query<ReportQuery>,
 ) -> Result<HttpResponse, ApiError> {
     let season = season_in_path(&season)?;
-    let (subject, of) = query.0.find(&app.db, &caller, season, app.clock.now()).await?;
+    let (subject, of) = query.0.find(&app, &caller, season).await?;
     let report = report::report(&app, &subject, of).await?;
     let bytes = Box::pin(packed(Pack::new(app, of, report, None))).await?;
     Ok(saved_as("application/zip", &format!("season-{season}.zip")).streaming(bytes))

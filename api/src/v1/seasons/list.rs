@@ -33,6 +33,7 @@ pub(super) async fn list(
     app: Data<AppState>,
     caller: Caller<CanRead>,
 ) -> Result<Answer<SeasonList>, ApiError> {
+    app.counting.check(caller.practice_id())?;
     let (scope, calendar) = (caller.scope(), caller.calendar());
     let mut rows = Entity::find().filter(Column::PracticeId.eq(scope.practice_id));
     if scope.sees != Sees::Practice {

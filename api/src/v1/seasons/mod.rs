@@ -1,5 +1,6 @@
 //! `/v1/seasons`: which seasons there are, and the report of each.
 
+mod adapt;
 mod data_package;
 pub mod dto;
 mod list;
@@ -24,5 +25,6 @@ pub fn routes(operations: &mut Operations<'_>) {
         .service(report_pdf::report_pdf)
         .service(workbook::season_workbook)
         .service(data_package::data_package)
+        .service(adapt::adapt)
         .service(programme_export::programme_export);
 }

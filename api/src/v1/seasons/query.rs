@@ -1,11 +1,10 @@
 //! Of which season, and of whom.
 
-use chrono::{DateTime, Utc};
-use sea_orm::ConnectionTrait;
 use serde::Deserialize;
 use utoipa::IntoParams;
 use uuid::Uuid;
 
+use crate::app::AppState;
 use crate::auth::Caller;
 use crate::http::ApiError;
 use crate::season::gather::Of;
@@ -40,23 +39,24 @@ impl ReportQuery {
     /// The subject that is asked for, and what sections are gathered from.
     ///
     /// # Errors
-    /// 404 for someone else's; 422 for more than one subject.
+    /// 404 for someone else's; 422 for more than one subject; 503 while seasons are counted.
     pub async fn find<P>(
         &self,
-        db: &impl ConnectionTrait,
+        app: &AppState,
         caller: &Caller<P>,
         season: i32,
-        now: DateTime<Utc>,
     ) -> Result<(Subject, Of), ApiError> {
         let Self { grower_id, planter_id, advisor_id, units: _ } = *self;
+        app.counting.check(caller.practice_id())?;
         let asked = Asked { grower_id, planter_id, advisor_id };
-        let subject = asked.find(db, caller.scope()).await?;
+        let subject = asked.find(&app.db, caller.scope()).await?;
         let of = Of {
             scope: subject.scope,
             planter_id: subject.planter_id,
+            sheet_id: None,
             season,
             calendar: caller.calendar(),
-            now,
+            now: app.clock.now(),
         };
         Ok((subject, of))
     }

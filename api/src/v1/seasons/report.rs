@@ -52,7 +52,7 @@ pub(super) async fn report(
     query: Query<ReportQuery>,
 ) -> Result<Answer<SeasonReport>, ApiError> {
     let season = season_in_path(&season)?;
-    let (subject, of) = query.0.find(&app.db, &caller, season, app.clock.now()).await?;
+    let (subject, of) = query.0.find(&app, &caller, season).await?;
     let report = made::report(&app, &subject, of).await?;
     let show = Show(caller.units(query.0.units).into());
     Ok(Answer::ok(SeasonReport::of(report, show)))

@@ -40,7 +40,7 @@ pub(super) async fn report_page(
     query: Query<ReportQuery>,
 ) -> Result<HttpResponse, ApiError> {
     let season = season_in_path(&season)?;
-    let (subject, of) = query.0.find(&app.db, &caller, season, app.clock.now()).await?;
+    let (subject, of) = query.0.find(&app, &caller, season).await?;
     let report = report::report(&app, &subject, of).await?;
     let system = In(caller.units(query.0.units).into());
     Ok(shown(|nonce| page(&report, system, nonce).into_string()))

@@ -45,7 +45,7 @@ pub(super) async fn report_pdf(
 ) -> Result<HttpResponse, ApiError> {
     let season = season_in_path(&season)?;
     let asked = query.0.report();
-    let (subject, of) = asked.find(&app.db, &caller, season, app.clock.now()).await?;
+    let (subject, of) = asked.find(&app, &caller, season).await?;
     let report = report::report(&app, &subject, of).await?;
     let (system, sheet) =
         (In(caller.units(asked.units).into()), query.0.paper.unwrap_or_default().sheet());

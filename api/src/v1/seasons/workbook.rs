@@ -41,7 +41,7 @@ pub(super) async fn season_workbook(
     query: Query<ReportQuery>,
 ) -> Result<HttpResponse, ApiError> {
     let season = season_in_path(&season)?;
-    let (subject, of) = query.0.find(&app.db, &caller, season, app.clock.now()).await?;
+    let (subject, of) = query.0.find(&app, &caller, season).await?;
     let report = report::report(&app, &subject, of).await?;
     let system = In(caller.units(query.0.units).into());
     let rows = Rows::read(&app.db, of, &report).await?;

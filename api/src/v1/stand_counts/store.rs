@@ -8,7 +8,6 @@ use sea_orm::{
     ActiveValue::Set, ColumnTrait, ConnectionTrait, DatabaseTransaction, EntityTrait, QueryFilter,
 };
 use serde::{Deserialize, Serialize};
-use sha2::{Digest, Sha256};
 use uuid::Uuid;
 
 use super::notices::{self, About, StandNotice};
@@ -199,6 +198,5 @@ async fn by_fingerprint(
 /// SHA-256 over the planting and all that was sent, whether it named the planting or not.
 fn fingerprint(planting: &plantings::Model, given: &StandReportIn) -> Result<String, ApiError> {
     let named = StandReportIn { planting_id: Some(planting.id), ..given.clone() };
-    let bytes = serde_json::to_vec(&named).map_err(ApiError::internal)?;
-    Ok(format!("{:x}", Sha256::digest(bytes)))
+    crate::v1::fingerprint::of(&named)
 }

@@ -80,7 +80,7 @@ fn read(text: &str) -> Option<Place> {
     Some(Place { at, kind, id: parse_id(id)? })
 }
 
-const KINDS: [TimelineKind; 14] = [
+const KINDS: [TimelineKind; 15] = [
     TimelineKind::PlanterCalibrated,
     TimelineKind::PlanterInspected,
     TimelineKind::PlanterRepaired,
@@ -95,6 +95,7 @@ const KINDS: [TimelineKind; 14] = [
     TimelineKind::RecommendationIssued,
     TimelineKind::RecommendationSuperseded,
     TimelineKind::RecommendationAcknowledged,
+    TimelineKind::Harvested,
 ];
 
 #[cfg(test)]

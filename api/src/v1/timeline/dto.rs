@@ -39,6 +39,8 @@ pub enum TimelineKind {
     RecommendationSuperseded,
     /// Whoever plants has seen the revision.
     RecommendationAcknowledged,
+    /// The field was harvested.
+    Harvested,
 }
 
 /// Something that happened.
@@ -55,12 +57,12 @@ pub enum TimelineKind {
 })))]
 pub struct TimelineEntry {
     /// When. What is known by its day only stands at its beginning: a calibration, an inspection, a
-    /// repair, a planting, a stand count.
+    /// repair, a planting, a stand count, a harvest.
     pub at: DateTime<Utc>,
     /// What happened.
     pub kind: TimelineKind,
-    /// Id of the object: the calibration, inspection, repair, planting, stand count, conditions report,
-    /// recommendation, dig check or adjustment.
+    /// Id of the object: the calibration, inspection, repair, planting, stand count, yield, conditions
+    /// report, recommendation, dig check or adjustment.
     pub id: Uuid,
     /// What happened, in a few words.
     #[schema(example = "Dig check")]

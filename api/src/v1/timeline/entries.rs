@@ -12,7 +12,7 @@ use super::{shed, stands};
 use crate::auth::Scope;
 use crate::entities::{
     accounts, adjustments, calibrations, conditions_reports, dig_checks, inspections, plantings,
-    recommendations, repairs, stand_counts,
+    recommendations, repairs, stand_counts, yields,
 };
 use crate::http::ApiError;
 use crate::v1::recommendations::show::Show;
@@ -29,6 +29,7 @@ struct Rows {
     repairs: HashMap<Uuid, repairs::Model>,
     plantings: HashMap<Uuid, plantings::Model>,
     stands: HashMap<Uuid, stand_counts::Model>,
+    yields: HashMap<Uuid, yields::Model>,
     names: HashMap<Uuid, String>,
 }
 
@@ -95,6 +96,8 @@ impl Rows {
         let planted = scope.plantings().filter(planted).all(db).await?;
         let counted = stand_counts::Column::Id.is_in(of(&[Kind::StandCounted]));
         let counted = scope.stand_counts().filter(counted).all(db).await?;
+        let harvested = yields::Column::Id.is_in(of(&[Kind::Harvested]));
+        let harvested = scope.yields().filter(harvested).all(db).await?;
         Ok(Self {
             conditions: conditions.into_iter().map(|row| (row.id, row)).collect(),
             sheets: sheets.into_iter().map(|row| (row.id, row)).collect(),
@@ -105,6 +108,7 @@ impl Rows {
             repairs: mended.into_iter().map(|row| (row.id, row)).collect(),
             plantings: planted.into_iter().map(|row| (row.id, row)).collect(),
             stands: counted.into_iter().map(|row| (row.id, row)).collect(),
+            yields: harvested.into_iter().map(|row| (row.id, row)).collect(),
             names: names(db, scope, page).await?,
         })
     }
@@ -123,6 +127,9 @@ impl Rows {
             }
             Kind::StandCounted => {
                 self.stands.get(&id).map(|row| stands::stand_count(row, show)).transpose()
+            }
+            Kind::Harvested => {
+                self.yields.get(&id).map(|row| stands::harvest(row, show)).transpose()
             }
             Kind::ConditionsReported => {
                 self.conditions.get(&id).map(summary::conditions).transpose()

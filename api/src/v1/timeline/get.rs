@@ -17,7 +17,7 @@ use crate::v1::recommendations::show::Show;
 /// Get the timeline of a field.
 ///
 /// What happened in a season, in order of time and in pages: calibrations, inspections and repairs of
-/// the planters that are used here, plantings, stand counts, conditions, recommendations as they were
+/// the planters that are used here, plantings, stand counts, harvests, conditions, recommendations as they were
 /// made, issued, acknowledged and superseded, dig checks, and adjustments as they were proposed and
 /// decided. A season is that of the
 /// practice. A grower's account does not see drafts.

@@ -1,7 +1,7 @@
-//! What was planted in a field, and what came up.
+//! What was planted in a field, what came up, and what was harvested.
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
-use domain::quantity::{Area, Measured, bounds};
+use domain::quantity::{Area, ArealMassDensity, Measured, bounds};
 use sea_orm::{ColumnTrait, ConnectionTrait, QueryFilter, QuerySelect};
 use uuid::Uuid;
 
@@ -9,15 +9,16 @@ use super::dto::TimelineKind;
 use super::moments::Moment;
 use super::summary::Told;
 use crate::auth::Scope;
-use crate::entities::{plantings, stand_counts};
+use crate::entities::{plantings, stand_counts, yields};
 use crate::http::ApiError;
 use crate::http::quantity::Quantity;
 use crate::v1::plain::quantity;
 use crate::v1::plantings::store::entered_of;
 use crate::v1::recommendations::show::Show;
 use crate::v1::stand_counts::store::result_of;
+use crate::v1::yields::store::Entered as Harvested;
 
-/// The plantings and the stand counts of a field. They are known by their day only.
+/// The plantings, the stand counts and the harvests of a field. They are known by their day only.
 pub(super) async fn moments(
     db: &impl ConnectionTrait,
     scope: Scope,
@@ -40,22 +41,30 @@ pub(super) async fn moments(
         .into_tuple()
         .all(db)
         .await?;
+    let reaped: Vec<(NaiveDate, Uuid, Uuid)> = scope
+        .yields()
+        .select_only()
+        .columns([yields::Column::HarvestedOn, yields::Column::Id, yields::Column::CreatedBy])
+        .filter(yields::Column::FieldId.eq(field_id))
+        .into_tuple()
+        .all(db)
+        .await?;
     let at = |day: NaiveDate| -> DateTime<Utc> { day.and_time(NaiveTime::MIN).and_utc() };
     let sown =
         sown.into_iter().map(|(day, id, by)| Moment::new(at(day), TimelineKind::Planted, id, by));
     let seen = seen
         .into_iter()
         .map(|(day, id, by)| Moment::new(at(day), TimelineKind::StandCounted, id, by));
-    Ok(sown.chain(seen).collect())
+    let reaped = reaped
+        .into_iter()
+        .map(|(day, id, by)| Moment::new(at(day), TimelineKind::Harvested, id, by));
+    Ok(sown.chain(seen).chain(reaped).collect())
 }
 
 /// What was planted.
 pub(super) fn planting(row: &plantings::Model, show: Show) -> Result<Told, ApiError> {
     let entered = entered_of(row)?;
-    let crop = match row.crop {
-        plantings::Crop::Corn => "Corn",
-        plantings::Crop::Soybean => "Soybean",
-    };
+    let crop = crop(row.crop);
     let area = row.area_m2.map(|m2| Quantity::show(&bounds::FIELD_AREA, Area::from_si(m2), show.0));
     let parts = [
         area.as_ref().map(quantity),
@@ -65,6 +74,31 @@ pub(super) fn planting(row: &plantings::Model, show: Show) -> Result<Told, ApiEr
     let parts: Vec<String> =
         std::iter::once(crop.to_owned()).chain(parts.into_iter().flatten()).collect();
     Ok(Told { title: "Planted".to_owned(), summary: format!("{}.", parts.join(", ")) })
+}
+
+/// What was harvested.
+pub(super) fn harvest(row: &yields::Model, show: Show) -> Result<Told, ApiError> {
+    let entered: Harvested =
+        serde_json::from_value(row.entered.clone()).map_err(ApiError::internal)?;
+    let dry = ArealMassDensity::from_si(row.dry_kg_m2);
+    let dry = quantity(&Quantity::show(&bounds::GRAIN_YIELD, dry, show.0));
+    let grain = quantity(&entered.grain);
+    let summary = match &entered.moisture {
+        Some(moisture) => format!(
+            "{}, {grain} with {} of water: {dry} without.",
+            crop(row.crop),
+            quantity(moisture)
+        ),
+        None => format!("{}, {grain} without water.", crop(row.crop)),
+    };
+    Ok(Told { title: "Harvested".to_owned(), summary })
+}
+
+fn crop(crop: plantings::Crop) -> &'static str {
+    match crop {
+        plantings::Crop::Corn => "Corn",
+        plantings::Crop::Soybean => "Soybean",
+    }
 }
 
 /// What came up.

@@ -80,6 +80,7 @@ pub(super) fn recommendation(
         | TimelineKind::PlanterRepaired
         | TimelineKind::Planted
         | TimelineKind::StandCounted
+        | TimelineKind::Harvested
         | TimelineKind::ConditionsReported
         | TimelineKind::DigChecked
         | TimelineKind::AdjustmentProposed
@@ -139,6 +140,7 @@ pub(super) fn adjustment(
         | TimelineKind::PlanterRepaired
         | TimelineKind::Planted
         | TimelineKind::StandCounted
+        | TimelineKind::Harvested
         | TimelineKind::ConditionsReported
         | TimelineKind::DigChecked
         | TimelineKind::RecommendationMade

@@ -44,7 +44,7 @@ pub(super) async fn close(
             let before = store::hold(tx, caller.scope(), id.0).await?;
             let expected = if_match.needed()?;
             let row = store::close(tx, before, &expected, by).await?;
-            let touched = Touched::new("trial", row.id);
+            let touched = Touched::new("trial", row.id).in_version(row.version);
             let touched = touched.in_field(tx, (row.practice_id, row.field_id)).await?;
             let etag = ETag::of(row.version);
             Ok(Done::new(touched, Answer::ok(Trial::of(row)?).tagged(&etag)))

@@ -45,7 +45,7 @@ pub(super) async fn create(
     write
         .run(&app, &caller, async |tx| {
             let row = store::insert(tx, caller.scope(), by, &new).await?;
-            let touched = Touched::new("trial", row.id);
+            let touched = Touched::new("trial", row.id).in_version(row.version);
             let touched = touched.in_field(tx, (row.practice_id, row.field_id)).await?;
             let (path, etag) = (format!("/v1/trials/{}", row.id), ETag::of(row.version));
             Ok(Done::new(touched, Answer::created(path, Trial::of(row)?).tagged(&etag)))

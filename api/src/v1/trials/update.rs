@@ -52,7 +52,7 @@ pub(super) async fn update(
             let seed = store::design_of(&before)?.seed.unwrap_or(drawn);
             let design = design.map(|design| design.settled(units, seed));
             let row = store::update(tx, scope, before, &expected, (by, name, design)).await?;
-            let touched = Touched::new("trial", row.id);
+            let touched = Touched::new("trial", row.id).in_version(row.version);
             let touched = touched.in_field(tx, (row.practice_id, row.field_id)).await?;
             let etag = ETag::of(row.version);
             Ok(Done::new(touched, Answer::ok(Trial::of(row)?).tagged(&etag)))

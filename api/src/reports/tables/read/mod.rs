@@ -5,6 +5,7 @@ mod work;
 
 pub(super) use self::keep::{fields, growers, planters};
 pub(super) use self::work::{adjustments, digs, plantings, sheets};
+pub(crate) use self::work::{dug_in_season, sheets_of_season};
 
 use uuid::Uuid;
 

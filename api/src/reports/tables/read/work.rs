@@ -4,7 +4,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use sea_orm::sea_query::{Expr, ExprTrait, Query, SelectStatement};
 use sea_orm::{
     ActiveEnum, ColumnTrait, Condition, DatabaseConnection, EntityTrait, FromQueryResult, JoinType,
-    QueryFilter, QueryOrder, QuerySelect, RelationDef,
+    QueryFilter, QueryOrder, QuerySelect, RelationDef, Select,
 };
 use uuid::Uuid;
 
@@ -53,20 +53,12 @@ pub(crate) async fn sheets(
     after: Uuid,
 ) -> Result<Vec<Keyed>, ApiError> {
     use recommendations::Column;
-    let (from, to) = of.span();
-    let issued = Condition::all().add(Column::IssuedAt.gte(from)).add(Column::IssuedAt.lt(to));
-    let here = Condition::any().add(issued).add(Expr::exists(dug_behind(of)));
-    let here = Condition::all()
-        .add(here)
-        .add_option(of.planter_id.map(|planter| Column::PlanterId.eq(planter)));
-    // A planting may go by a sheet that was made for another planter.
-    let named = Condition::any().add(here).add(Expr::exists(planted_by(of)));
     let rows = of
         .scope
         .recommendations()
         .filter(Column::Id.gt(after))
         .filter(Column::CreatedAt.lte(of.now))
-        .filter(named);
+        .filter(sheets_of_season(of));
     let columns = [
         Column::Id,
         Column::SeriesId,
@@ -104,6 +96,22 @@ pub(crate) async fn sheets(
         .all(db)
         .await?;
     Ok(rows.into_iter().map(|row| (row.id, sheet(row))).collect())
+}
+
+/// Sheets that were issued in the season, or that a dig or a planting of it refers to.
+pub(crate) fn sheets_of_season(of: Of) -> Condition {
+    use recommendations::Column;
+    if let Some(sheet) = of.sheet_id {
+        return Condition::all().add(Column::Id.eq(sheet));
+    }
+    let (from, to) = of.span();
+    let issued = Condition::all().add(Column::IssuedAt.gte(from)).add(Column::IssuedAt.lt(to));
+    let here = Condition::any().add(issued).add(Expr::exists(dug_behind(of)));
+    let here = Condition::all()
+        .add(here)
+        .add_option(of.planter_id.map(|planter| Column::PlanterId.eq(planter)));
+    // A planting may go by a sheet that was made for another planter.
+    Condition::any().add(here).add(Expr::exists(planted_by(of)))
 }
 
 fn sheet(row: Sheet) -> Vec<Cell> {
@@ -190,25 +198,36 @@ fn kept() -> RelationDef {
         .into()
 }
 
+/// Digs of the season.
+pub(crate) fn dug_in_season(
+    rows: Select<dig_checks::Entity>,
+    of: Of,
+) -> Select<dig_checks::Entity> {
+    use season_digs::Column;
+    let rows = rows.join(JoinType::InnerJoin, kept());
+    if let Some(sheet) = of.sheet_id {
+        return rows.filter(dig_checks::Column::RecommendationId.eq(sheet));
+    }
+    let (from, to) = of.span();
+    let rows = rows.filter(Column::DugAt.gte(from)).filter(Column::DugAt.lt(to));
+    match of.planter_id {
+        Some(planter) => rows.filter(Column::PlanterId.eq(planter)),
+        None => rows,
+    }
+}
+
 pub(crate) async fn digs(
     db: &DatabaseConnection,
     of: Of,
     after: Uuid,
 ) -> Result<Vec<Keyed>, ApiError> {
     use season_digs::Column;
-    let (from, to) = of.span();
-    let mut rows = of
+    let rows = of
         .scope
         .dig_checks()
-        .join(JoinType::InnerJoin, kept())
         .filter(dig_checks::Column::Id.gt(after))
-        .filter(dig_checks::Column::CreatedAt.lte(of.now))
-        .filter(Column::DugAt.gte(from))
-        .filter(Column::DugAt.lt(to));
-    if let Some(planter) = of.planter_id {
-        rows = rows.filter(Column::PlanterId.eq(planter));
-    }
-    let rows: Vec<Dig> = rows
+        .filter(dig_checks::Column::CreatedAt.lte(of.now));
+    let rows: Vec<Dig> = dug_in_season(rows, of)
         .select_only()
         .column(dig_checks::Column::RecommendationId)
         .columns([
@@ -283,7 +302,6 @@ pub(crate) async fn adjustments(
     after: Uuid,
 ) -> Result<Vec<Keyed>, ApiError> {
     use change_rows::Column;
-    let (from, to) = of.span();
     let dig = change_rows::Entity::belongs_to(dig_checks::Entity)
         .from((Column::PracticeId, Column::DigCheckId))
         .to((dig_checks::Column::PracticeId, dig_checks::Column::Id));
@@ -293,9 +311,15 @@ pub(crate) async fn adjustments(
         .join(JoinType::InnerJoin, dig.into())
         .join(JoinType::InnerJoin, kept())
         .filter(Column::Id.gt(after))
-        .filter(dig_checks::Column::CreatedAt.lte(of.now))
-        .filter(season_digs::Column::DugAt.gte(from))
-        .filter(season_digs::Column::DugAt.lt(to));
+        .filter(dig_checks::Column::CreatedAt.lte(of.now));
+    if let Some(sheet) = of.sheet_id {
+        rows = rows.filter(Column::RecommendationId.eq(sheet));
+    } else {
+        let (from, to) = of.span();
+        rows = rows
+            .filter(season_digs::Column::DugAt.gte(from))
+            .filter(season_digs::Column::DugAt.lt(to));
+    }
     if let Some(planter) = of.planter_id {
         rows = rows.filter(season_digs::Column::PlanterId.eq(planter));
     }
@@ -342,6 +366,8 @@ struct Planting {
     seeds_per_m2: Option<f64>,
     depth_m: Option<f64>,
     hours: Option<f64>,
+    cost_amount: Option<f64>,
+    cost_currency: Option<String>,
 }
 
 pub(crate) async fn plantings(
@@ -350,14 +376,14 @@ pub(crate) async fn plantings(
     after: Uuid,
 ) -> Result<Vec<Keyed>, ApiError> {
     use planting_rows::Column;
-    let (from, to) = of.days();
-    let mut rows = of
-        .scope
-        .plantings()
-        .filter(Column::Id.gt(after))
-        .filter(Column::CreatedAt.lte(of.now))
-        .filter(Column::PlantedOn.gte(from))
-        .filter(Column::PlantedOn.lt(to));
+    let mut rows =
+        of.scope.plantings().filter(Column::Id.gt(after)).filter(Column::CreatedAt.lte(of.now));
+    if let Some(sheet) = of.sheet_id {
+        rows = rows.filter(Column::RecommendationId.eq(sheet));
+    } else {
+        let (from, to) = of.days();
+        rows = rows.filter(Column::PlantedOn.gte(from)).filter(Column::PlantedOn.lt(to));
+    }
     if let Some(planter) = of.planter_id {
         rows = rows.filter(Column::PlanterId.eq(planter));
     }
@@ -374,6 +400,8 @@ pub(crate) async fn plantings(
             Column::SeedsPerM2,
             Column::DepthM,
             Column::Hours,
+            Column::CostAmount,
+            Column::CostCurrency,
         ])
         .order_by_asc(Column::Id)
         .limit(AT_ONCE)
@@ -392,6 +420,8 @@ pub(crate) async fn plantings(
             Cell::number(row.seeds_per_m2, 3),
             Cell::number(row.depth_m.map(|it| it * 1e3), 1),
             Cell::number(row.hours, 2),
+            Cell::number(row.cost_amount, 2),
+            Cell::maybe(row.cost_currency, Cell::Text),
         ]
     };
     Ok(rows.into_iter().map(|row| (row.id, cells(row))).collect())

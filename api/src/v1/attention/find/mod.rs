@@ -12,6 +12,11 @@ mod digs_overdue;
 mod growers;
 mod inspections;
 mod jobs;
+mod links;
+mod notices;
+mod records_differ;
+mod records_gone;
+mod records_wait;
 mod replacements;
 mod sheets;
 mod stands;
@@ -25,6 +30,7 @@ use uuid::Uuid;
 
 use super::kinds::{AttentionKind, AttentionObjectKind, Urgency};
 use super::limits::Limits;
+use super::tends::Tends;
 use crate::app::AppState;
 use crate::auth::{Scope, Sees};
 use crate::entities::growers as grower_rows;
@@ -98,8 +104,8 @@ pub(super) struct Asking<'a> {
     pub today: NaiveDate,
     pub calendar: SeasonCalendar,
     pub limits: Limits,
-    /// Whether the failed jobs of the service are shown.
-    pub shows_jobs: bool,
+    /// What beside fields and planters is shown.
+    pub tends: Tends,
 }
 
 impl<'a> Asking<'a> {
@@ -127,7 +133,7 @@ impl<'a> Asking<'a> {
             today: calendar.today(now),
             calendar,
             limits: Limits::load(db, scope.practice_id).await?,
-            shows_jobs: false,
+            tends: Tends::default(),
         })
     }
 
@@ -177,8 +183,36 @@ pub(super) async fn all(asking: &Asking<'_>) -> Result<Vec<Found>, ApiError> {
     if asking.wants(Kind::ReplacementOpen) {
         found.extend(replacements::open(asking).await?);
     }
-    if asking.wants(Kind::JobFailed) && asking.shows_jobs {
+    found.extend(of_the_office(asking).await?);
+    Ok(found)
+}
+
+/// What is not done in fields and sheds, for those who can see to it.
+async fn of_the_office(asking: &Asking<'_>) -> Result<Vec<Found>, ApiError> {
+    use AttentionKind as Kind;
+    let mut found = Vec::new();
+    let Tends { jobs, records, connections } = asking.tends;
+    if asking.wants(Kind::JobFailed) && jobs {
         found.extend(jobs::failed(asking).await?);
+    }
+    if asking.wants(Kind::RecordsDiffer) && records {
+        found.extend(records_differ::undecided(asking).await?);
+    }
+    if asking.wants(Kind::RecordsWait) && records {
+        found.extend(records_wait::undecided(asking).await?);
+    }
+    if asking.wants(Kind::RecordsGone) && records {
+        found.extend(records_gone::missing(asking).await?);
+    }
+    // Connections belong to no grower.
+    let Some(whose) = connections.filter(|_| asking.grower_ids().is_none()) else {
+        return Ok(found);
+    };
+    if asking.wants(Kind::RecordsLinkFailed) {
+        found.extend(links::failing(asking, whose).await?);
+    }
+    if asking.wants(Kind::NoticesFailed) {
+        found.extend(notices::failed(asking, whose).await?);
     }
     Ok(found)
 }

@@ -15,6 +15,15 @@ pub(super) fn count(number: i64, noun: &str) -> String {
     format!("{number} {noun}{end}")
 }
 
+/// Several things in a sentence: `a, b and c`.
+pub(super) fn listed(all: &[String]) -> String {
+    match all {
+        [] => String::new(),
+        [one] => one.clone(),
+        [before @ .., last] => format!("{} and {last}", before.join(", ")),
+    }
+}
+
 /// How long ago something was, in hours up to two days, then in days.
 pub(super) fn ago(asking: &Asking<'_>, at: DateTime<Utc>) -> String {
     let since = asking.now - at;
@@ -29,11 +38,14 @@ pub(super) fn ago(asking: &Asking<'_>, at: DateTime<Utc>) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{count, day};
+    use super::{count, day, listed};
 
     #[test]
     fn days_and_numbers() {
         assert_eq!(day("2027-05-04".parse().expect("a day")), "4 May");
         assert_eq!((count(1, "day"), count(0, "day")), ("1 day".to_owned(), "0 days".to_owned()));
+        let things = ["a", "b", "c"].map(str::to_owned);
+        let said = [&things[..1], &things[..2], &things[..]].map(listed);
+        assert_eq!(said, ["a", "a and b", "a, b and c"]);
     }
 }

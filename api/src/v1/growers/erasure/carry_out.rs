@@ -7,7 +7,9 @@ use super::dto::{ErasedKind, ErasedPart, Erasure};
 use super::strip::Stripping;
 use crate::auth::{Scope, Sees};
 use crate::entities::{grower_erasures, growers};
+use crate::exchange::pull::runs;
 use crate::http::ApiError;
+use crate::ids::Ids;
 use crate::season;
 use crate::v1::author::Author;
 use crate::writes;
@@ -15,6 +17,7 @@ use crate::writes;
 /// Erases what names or finds a grower. Gives what was done, and the grower's new version.
 pub(super) async fn carry_out(
     tx: &DatabaseTransaction,
+    ids: &Ids,
     by: Author,
     grower: growers::Model,
     reason: String,
@@ -25,14 +28,18 @@ pub(super) async fn carry_out(
     let version = strip.grower(grower).await?;
     let mut parts = vec![part(ErasedKind::Grower, 0, 1)];
     parts.extend(Deleting { tx, scope }.reach(grower_id).await?);
+    parts.extend(Deleting { tx, scope }.external(grower_id, (ids, by.now)).await?);
     // They refer to land that goes.
     season::forget(tx, practice_id, Some(grower_id)).await?;
     parts.extend(work(Deleting { tx, scope }, strip).await?);
     season::recount_grower(tx, practice_id, grower_id).await?;
     parts.extend(doors(Deleting { tx, scope }, strip).await?);
     parts.push(part(ErasedKind::AuditEvents, 0, strip.audit_events().await?));
+    parts.push(part(ErasedKind::Changes, 0, strip.changes().await?));
     // Answers that are kept for requests that come again hold what was erased.
     writes::forget_answers(tx, practice_id).await?;
+    // And so may what was said of runs over records links.
+    runs::store::forget_reports(tx, practice_id).await?;
     let report = serde_json::to_value(&parts).map_err(ApiError::internal)?;
     let row = grower_erasures::ActiveModel {
         practice_id: Set(practice_id),
@@ -136,14 +143,25 @@ fn why(kind: ErasedKind) -> &'static str {
         ErasedKind::SheetLinks => "The addresses in mails show no sheet any more.",
         ErasedKind::AccessLinks => "Revoked; their notes are gone.",
         ErasedKind::TrialEntries => "What was found on plots is gone.",
-        ErasedKind::Plantings | ErasedKind::Temperatures | ErasedKind::StandCounts => {
-            "What was planted, how warm it was and what came up is gone; nothing that is kept rests on \
-             it."
+        ErasedKind::Plantings
+        | ErasedKind::Temperatures
+        | ErasedKind::StandCounts
+        | ErasedKind::Yields => {
+            "What was planted, how warm it was, what came up and what was harvested is gone; nothing \
+             that is kept rests on it."
+        }
+        ErasedKind::ExternalIds | ErasedKind::RecordMatches | ErasedKind::RecordConflicts => {
+            "What records systems said is gone, and their ids."
+        }
+        ErasedKind::ErasedMarks => {
+            "A hash of each id that a records system gave: what comes under it again waits for a person, \
+             and nothing that it says is kept."
         }
         ErasedKind::Trials => "Layouts and names are gone; nothing that is kept rests on them.",
         ErasedKind::Inspections | ErasedKind::Repairs | ErasedKind::WearLimits => {
             "What was found and mended in the shed is gone; nothing that is kept rests on it."
         }
+        ErasedKind::Changes => "Who follows the practice must miss nothing; they hold ids only.",
         ErasedKind::AuditEvents => {
             "Who did what and when must stay provable; it holds ids and names of members, no values."
         }

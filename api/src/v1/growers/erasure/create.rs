@@ -18,8 +18,10 @@ use crate::writes::{Done, IdempotencyKey, Touched, Write, Written};
 /// Names, contacts, notes, boundaries and areas go; accounts are closed for good and links revoked.
 /// What nobody dug for is deleted. What the practice has learned from rests on dig checks and their
 /// recommendations: they are kept without anything that names or finds the grower, and so is the audit
-/// trail, which holds ids only. The answer counts both and says why. It can't be undone; done again, it
-/// erases what came since.
+/// trail, which holds ids only. The answer counts both and says why. Of the ids that records systems gave
+/// a hash stays: when they send the grower again, he waits among the records that wait for a person, as
+/// `erased_at` says there, and nothing that is said of him is kept meanwhile. It can't be undone; done
+/// again, it erases what came since.
 #[utoipa::path(
     tag = "growers", operation_id = "erase_grower", security(("bearer" = ["manage"])),
     params(
@@ -51,7 +53,7 @@ pub(in crate::v1::growers) async fn erase(
             let grower = store::find(tx, caller.scope(), id.0).await?;
             if_match.needed()?.check(grower.version)?;
             let touched = Touched::new("grower", grower.id).of_grower(grower.id);
-            let (erasure, version) = carry_out(tx, by, grower, reason).await?;
+            let (erasure, version) = carry_out(tx, &app.ids, by, grower, reason).await?;
             Ok(Done::new(touched, Answer::ok(erasure).tagged(&ETag::of(version))))
         })
         .await

@@ -86,6 +86,16 @@ pub enum ErasedKind {
     Temperatures,
     /// What was counted after emergence.
     StandCounts,
+    /// What was harvested.
+    Yields,
+    /// Ids that records systems give, and what they said last.
+    ExternalIds,
+    /// Records of records systems that wait for a person.
+    RecordMatches,
+    /// Members that a records system and the practice both changed.
+    RecordConflicts,
+    /// Hashes of the ids that records systems gave, so that nobody comes back with the next listing.
+    ErasedMarks,
     /// What was found on planters in the shed.
     Inspections,
     /// What was mended on planters.
@@ -94,6 +104,8 @@ pub enum ErasedKind {
     WearLimits,
     /// Who did what and when.
     AuditEvents,
+    /// What those who follow the practice are told.
+    Changes,
 }
 
 /// What became of one kind.
@@ -148,6 +160,6 @@ pub struct Erasure {
     #[schema(example = "Asked for by letter of 12 April.")]
     pub reason: String,
     /// What became of each kind.
-    #[schema(max_items = 32)]
+    #[schema(max_items = 40)]
     pub parts: Vec<ErasedPart>,
 }

@@ -4,6 +4,7 @@ mod carry_out;
 mod create;
 mod delete;
 pub mod dto;
+mod external;
 mod reach;
 mod shed;
 mod stands;

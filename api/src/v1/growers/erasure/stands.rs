@@ -1,9 +1,9 @@
-//! Plantings, temperatures and stand counts go as a whole: nothing that is kept rests on them.
+//! Plantings, temperatures, stand counts and yields go as a whole: nothing that is kept rests on them.
 
 use super::carry_out::part;
 use super::delete::Deleting;
 use super::dto::{ErasedKind, ErasedPart};
-use crate::entities::{air_temperatures, plantings, stand_counts};
+use crate::entities::{air_temperatures, plantings, stand_counts, yields};
 use crate::http::ApiError;
 
 impl Deleting<'_> {
@@ -28,7 +28,14 @@ impl Deleting<'_> {
                 self.scope.air_temperatures(),
             )
             .await?;
+        let harvests = self
+            .delete::<yields::Entity>(
+                (yields::Column::PracticeId, yields::Column::Id),
+                self.scope.yields(),
+            )
+            .await?;
         Ok(vec![
+            part(ErasedKind::Yields, harvests, 0),
             part(ErasedKind::StandCounts, counts, 0),
             part(ErasedKind::Plantings, plantings, 0),
             part(ErasedKind::Temperatures, days, 0),

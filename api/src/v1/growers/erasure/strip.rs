@@ -178,6 +178,10 @@ impl Stripping<'_> {
     pub(super) async fn audit_events(self) -> Result<u64, ApiError> {
         number(self.scope.audit_events(), self.tx).await
     }
+
+    pub(super) async fn changes(self) -> Result<u64, ApiError> {
+        number(self.scope.changes(), self.tx).await
+    }
 }
 
 /// How many rows there are, where they hold nothing that names anybody.

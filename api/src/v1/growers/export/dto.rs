@@ -5,6 +5,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 use uuid::Uuid;
 
+use super::external::ExportedExternalId;
 use super::shed::ExportedWearLimits;
 use super::stands::ExportedTemperature;
 use super::trials::ExportedTrial;
@@ -25,8 +26,11 @@ use crate::v1::mail_wishes::dto::GrowerMail;
 use crate::v1::planters::dto::Planter;
 use crate::v1::plantings::dto::Planting;
 use crate::v1::recommendations::answer::Recommendation;
+use crate::v1::record_conflicts::dto::RecordConflict;
+use crate::v1::record_matches::dto::RecordMatch;
 use crate::v1::repairs::dto::Repair;
 use crate::v1::stand_counts::answer::StandCount;
+use crate::v1::yields::dto::Yield;
 
 /// All that is known of a grower.
 #[derive(Debug, Serialize, ToSchema)]
@@ -57,6 +61,10 @@ use crate::v1::stand_counts::answer::StandCount;
     "plantings": [],
     "temperatures": [],
     "stand_counts": [],
+    "yields": [],
+    "external_ids": [],
+    "record_matches": [],
+    "record_conflicts": [],
     "attention_marks": [],
     "calendar_feeds": [],
     "mail": {"sheets": false, "has_address": false},
@@ -121,6 +129,18 @@ pub struct GrowerExport {
     /// What was counted after emergence.
     #[schema(max_items = 1_000_000)]
     pub stand_counts: Vec<StandCount>,
+    /// What was harvested from the fields.
+    #[schema(max_items = 1_000_000)]
+    pub yields: Vec<Yield>,
+    /// The ids that records systems give to all this, and what they said last.
+    #[schema(max_items = 1_000_000)]
+    pub external_ids: Vec<ExportedExternalId>,
+    /// What records systems said that waits for a person.
+    #[schema(max_items = 1_000_000)]
+    pub record_matches: Vec<RecordMatch>,
+    /// What records systems and the practice both changed.
+    #[schema(max_items = 1_000_000)]
+    pub record_conflicts: Vec<RecordConflict>,
     /// What people said about entries of the attention list.
     #[schema(max_items = 1_000_000)]
     pub attention_marks: Vec<ExportedMark>,

@@ -6,7 +6,7 @@ use sea_orm::{ColumnTrait, ConnectionTrait, EntityTrait, QueryFilter, QueryOrder
 use uuid::Uuid;
 
 use super::dto::{ExportedLesson, GrowerExport};
-use super::{reach, shed, stands, trials};
+use super::{external, reach, shed, stands, trials};
 use crate::app::AppState;
 use crate::auth::{Scope, Sees};
 use crate::entities::{
@@ -48,6 +48,7 @@ pub(super) async fn gather(
     let links = links(db, &grower).await?;
     let in_shed = shed::gather(db, scope, (&planters, units)).await?;
     let grown = stands::gather(db, scope, units).await?;
+    let said = external::gather(db, scope).await?;
     let (dig_checks, adjustments) = digs(db, scope, units).await?;
     Ok(GrowerExport {
         exported_at: now,
@@ -69,6 +70,10 @@ pub(super) async fn gather(
         plantings: grown.plantings,
         temperatures: grown.temperatures,
         stand_counts: grown.stand_counts,
+        yields: grown.yields,
+        external_ids: said.ids,
+        record_matches: said.waiting,
+        record_conflicts: said.conflicts,
         attention_marks: reach::attention_marks(db, &grower).await?,
         calendar_feeds: reach::calendar_feeds(db, &grower).await?,
         mail: reach::mail(db, &grower).await?,

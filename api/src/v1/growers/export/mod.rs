@@ -1,6 +1,7 @@
 //! All that is known of a grower, in one document.
 
 pub mod dto;
+mod external;
 mod gather;
 mod get;
 mod reach;

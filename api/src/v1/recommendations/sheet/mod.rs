@@ -22,11 +22,14 @@ mod work;
 use actix_web::http::header::{CONTENT_SECURITY_POLICY, ContentType};
 use actix_web::web::Data;
 use actix_web::{HttpResponse, get};
+use domain::quantity::System;
 use sea_orm::ConnectionTrait;
 
 pub(super) use self::facts::Facts;
 pub(super) use self::paper::fitted;
 pub use self::query::SheetQuery;
+use super::answer::Recommendation;
+use super::in_shed::InShed;
 use super::store;
 use crate::app::AppState;
 use crate::auth::{Caller, CanRead};
@@ -82,4 +85,14 @@ pub async fn respond(
         .insert_header((CONTENT_SECURITY_POLICY, policy))
         .insert_header(ContentType::html())
         .body(page::page(&facts, &nonce).into_string()))
+}
+
+/// What a sheet says to set, line by line in words, for forms that have no place of their own for it.
+///
+/// # Errors
+/// When what is stored can't be read.
+pub fn spoken(row: &recommendations::Model, system: System) -> Result<Vec<String>, ApiError> {
+    let inputs = store::inputs_of(row)?;
+    let told = Recommendation::of(row, system, InShed::default())?;
+    Ok(table::said(&told, &inputs))
 }

@@ -1,5 +1,6 @@
 //! What to set, and one short reason each.
 
+use domain::settings::Inputs;
 use maud::{Markup, html};
 
 use super::facts::Facts;
@@ -8,7 +9,8 @@ use super::residue;
 use super::words::{cleaner, from_to, pair, quantity, sentence, spring, why};
 use super::work;
 use crate::v1::recommendations::answer::{
-    ClosingOut, DepthOut, DownForceOut, ReachOut, SeedOrderOut, SeedingOut, SetOnPlanter, SpeedOut,
+    ClosingOut, DepthOut, DownForceOut, ReachOut, Recommendation, SeedOrderOut, SeedingOut,
+    SetOnPlanter, SpeedOut,
 };
 use crate::v1::recommendations::{DiscVerdict, Verdict};
 use crate::v1::trace::Reason;
@@ -29,9 +31,9 @@ const FIRST: [&str; 4] = ["Down force", "Depth", "Speed", "In furrow"];
 pub(super) fn settings(facts: &Facts, full: bool) -> Markup {
     html! {
         table.settings {
-            thead { tr { th { "Setting" } th { (heading(facts)) } th { "Why" } } }
+            thead { tr { th { "Setting" } th { (heading(&facts.told)) } th { "Why" } } }
             tbody {
-                @for line in lines(facts, full) {
+                @for line in lines(&facts.told, decided(&facts.inputs), full) {
                     @let told = !full || FIRST.contains(&line.name);
                     tr {
                         th scope="row" { (line.name) }
@@ -53,16 +55,31 @@ fn unsaid(line: &Line) -> String {
 }
 
 /// The settings hold for the day on which the soil is fit.
-fn heading(facts: &Facts) -> &'static str {
-    match facts.told.today.verdict {
+fn heading(told: &Recommendation) -> &'static str {
+    match told.today.verdict {
         Verdict::Plant => "Set it to",
         Verdict::Wait | Verdict::Stop => "Set it to, once the soil is fit",
     }
 }
 
-fn lines(facts: &Facts, full: bool) -> Vec<Line> {
-    let settings = &facts.told.settings;
-    let decided = facts.inputs.goals.down_force.is_some();
+/// Whether the advisor decided on the down force.
+fn decided(inputs: &Inputs) -> bool {
+    inputs.goals.down_force.is_some()
+}
+
+/// What the page says, for forms that have no place of their own for a setting.
+pub(super) fn said(told: &Recommendation, inputs: &Inputs) -> Vec<String> {
+    let lines = lines(told, decided(inputs), false);
+    let first = format!("{}:", heading(told));
+    let settings = lines.into_iter().map(|line| {
+        let Line { name, set, more, why } = line;
+        format!("{name}: {} {why}", sentence(format!("{set} {more}").trim()))
+    });
+    std::iter::once(first).chain(settings.map(|it| it.trim().to_owned())).collect()
+}
+
+fn lines(told: &Recommendation, decided: bool, full: bool) -> Vec<Line> {
+    let settings = &told.settings;
     let mut lines = vec![
         down_force(&settings.down_force, decided),
         depth(&settings.depth),
@@ -77,12 +94,12 @@ fn lines(facts: &Facts, full: bool) -> Vec<Line> {
         closing(&settings.closing),
     ];
     lines.extend(settings.old_rows.as_ref().map(residue::old_rows));
-    let order = facts.told.work.as_ref().and_then(|work| work.seed.as_ref());
+    let order = told.work.as_ref().and_then(|work| work.seed.as_ref());
     lines.extend(settings.seeding.as_ref().map(|it| seeding(it, order)));
     lines.extend(settings.in_furrow.as_ref().map(in_furrow::line));
     // On a page that is full of what is wrong, days and acres wait.
-    lines.extend(facts.told.work.as_ref().filter(|_| !full).map(work::line));
-    lines.extend(discs(facts.told.discs));
+    lines.extend(told.work.as_ref().filter(|_| !full).map(work::line));
+    lines.extend(discs(told.discs));
     lines
 }
 

@@ -276,12 +276,17 @@ impl From<TrialSummary> for TrialOut {
 
 /// Money, from prices that were entered.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(as = SeasonMoney, examples(json!({"words": "seed", "amount": 12400, "entries": 14})))]
+#[schema(as = SeasonMoney, examples(json!({
+    "words": "planting: seed, trip and work", "currency": "USD", "amount": 12400, "entries": 14
+})))]
 pub struct MoneyLineOut {
     /// What for.
-    #[schema(example = "seed")]
+    #[schema(example = "planting: seed, trip and work")]
     pub words: String,
-    /// How much, in the currency of the entries.
+    /// Code of the currency (ISO 4217).
+    #[schema(example = "USD")]
+    pub currency: String,
+    /// How much.
     #[schema(example = 12400)]
     pub amount: f64,
     /// Entries behind it.
@@ -291,8 +296,8 @@ pub struct MoneyLineOut {
 
 impl From<MoneyLine> for MoneyLineOut {
     fn from(it: MoneyLine) -> Self {
-        let MoneyLine { words, amount, entries } = it;
-        Self { words, amount: six_digits(amount), entries }
+        let MoneyLine { words, currency, amount, entries } = it;
+        Self { words, currency, amount: six_digits(amount), entries }
     }
 }
 

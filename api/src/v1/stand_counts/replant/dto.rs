@@ -10,6 +10,7 @@ use utoipa::ToSchema;
 use crate::http::patch::present;
 use crate::http::quantity::Quantity;
 use crate::http::{ApiError, BadMember, Refused};
+use crate::v1::cost;
 
 /// Planting again.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -113,10 +114,7 @@ impl ReplantMoneyIn {
         let Self { currency, price_per_bu, seed_per_ac, trip_per_ac, killing_per_ac, other_per_ac } =
             self;
         let mut refused = Refused::default();
-        if currency.len() != 3 || !currency.bytes().all(|byte| byte.is_ascii_uppercase()) {
-            let member = BadMember::new("/money/currency", "This is no code of a currency.");
-            refused.add(member.given(&currency).allowed("three letters of ISO 4217, as in USD"));
-        }
+        refused.take(cost::currency("/money/currency", &currency));
         let mut take = |name: &str, given: f64| {
             refused.take(amount(&format!("/money/{name}"), given, (0.0, 1e6))).unwrap_or_default()
         };

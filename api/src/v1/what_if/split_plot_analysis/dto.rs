@@ -21,8 +21,8 @@ mirror! {
     SplitCompared = domain::SplitComparison { Wholes Parts PartsOfOneWhole WholesAtOnePart }
 }
 
-/// A trial of two factors with what was measured: complete, every part of every whole plot in every
-/// block.
+/// A trial of two factors with what was measured. Plots that were lost are left out of the list; some
+/// plot must be left of every part at every level of the whole plots.
 #[derive(Debug, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 #[schema(examples(json!({
@@ -52,7 +52,7 @@ pub(super) struct SplitPlotIn {
     #[serde(default, deserialize_with = "present")]
     #[schema(nullable = false, minimum = 90, maximum = 95, example = 95)]
     pub confidence: Option<u8>,
-    /// The plots.
+    /// The plots that were measured.
     #[schema(min_items = 4, max_items = 400)]
     pub plots: Vec<SplitPart>,
 }
@@ -96,10 +96,14 @@ pub(super) struct SplitPlotFound {
     /// What can be concluded and what can't.
     #[schema(max_items = 10, example = json!(["Speed: levels differ."]))]
     pub words: Vec<String>,
+    /// Parts of whole plots, of all blocks, that nothing was measured in.
+    #[schema(minimum = 0, example = 0)]
+    pub lost_plots: u32,
     /// The table, of plot means.
     #[schema(max_items = 7)]
     pub table: Vec<SplitTableLine>,
-    /// Means of the factor on whole plots, over all parts.
+    /// Means of the factor on whole plots, over all parts; where plots were lost, those to be expected
+    /// without the loss.
     #[schema(max_items = 8)]
     pub whole_means: Vec<SplitMean>,
     /// Means of the factor on parts, over all whole plots.
@@ -108,7 +112,8 @@ pub(super) struct SplitPlotFound {
     /// Means of each part at each level of the whole plots.
     #[schema(max_items = 64)]
     pub cell_means: Vec<SplitCell>,
-    /// The least differences that count as shown, for one comparison.
+    /// The least differences that count as shown, for one comparison; where plots were lost, of the two
+    /// levels that are the hardest to tell apart.
     #[schema(max_items = 4)]
     pub least_differences: Vec<SplitLeast>,
     /// The calculation.
@@ -118,17 +123,22 @@ pub(super) struct SplitPlotFound {
 
 /// A line of the table.
 #[derive(Debug, Serialize, ToSchema)]
-#[schema(examples(json!({"term": "wholes", "squares": 75, "df": 1, "f": 30.1, "p": 0.03})))]
+#[schema(examples(json!({"term": "wholes", "squares": 75, "df": 1, "error_df": 2, "f": 30.1, "p": 0.03})))]
 pub(super) struct SplitTableLine {
     /// Where the scatter comes from.
     pub term: SplitScatterTerm,
-    /// Sum of squares.
-    #[schema(example = 75)]
-    pub squares: f64,
+    /// Sum of squares; absent where plots were lost, since sources can't be parted by squares then.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, example = 75)]
+    pub squares: Option<f64>,
     /// Degrees of freedom.
     #[schema(minimum = 0, example = 1)]
     pub df: u32,
-    /// Ratio to the mean square of its own error.
+    /// Degrees of freedom of its own error; where plots were lost about so many, and not a whole number.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 0, example = 2)]
+    pub error_df: Option<f64>,
+    /// Ratio to its own error.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, example = 30.1)]
     pub f: Option<f64>,

@@ -112,7 +112,9 @@ pub(super) fn bad(error: TrialError) -> BadMember {
         TrialError::OneTreatment | TrialError::NotAPair(_) => "/treatments".to_owned(),
         TrialError::NoSuchControl(_) => "/control".to_owned(),
         TrialError::NothingMatters => "/matters".to_owned(),
-        TrialError::NoValues | TrialError::NotComplete => "/plots".to_owned(),
+        TrialError::NoValues | TrialError::NoneLeft { .. } | TrialError::NotJoined => {
+            "/plots".to_owned()
+        }
         TrialError::Twice { plot, .. } | TrialError::NoSuchTreatment { plot, .. } => {
             format!("/plots/{plot}")
         }

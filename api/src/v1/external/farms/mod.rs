@@ -1,0 +1,32 @@
+//! `/v1/external/{system}/farms/{their_id}`
+
+mod delete;
+mod get;
+mod put;
+
+use sea_orm::ConnectionTrait;
+
+use super::dto::{ExternalFarm, ExternalId, PutOutcome};
+use crate::auth::Scope;
+use crate::http::{ApiError, ETag};
+use crate::operations::Operations;
+use crate::v1::farms::dto::Farm;
+use crate::v1::farms::store;
+
+/// The operations of this folder.
+pub(super) fn routes(operations: &mut Operations<'_>) {
+    operations.service(put::put).service(get::get).service(delete::delete);
+}
+
+/// Our farm beside their id. The tag has the version of the farm, for `If-Match`.
+async fn show(
+    db: &impl ConnectionTrait,
+    scope: Scope,
+    (outcome, external_id): (Option<PutOutcome>, ExternalId),
+) -> Result<(ExternalFarm, ETag), ApiError> {
+    let id = external_id.object_id;
+    let row = store::find(db, scope, id).await?;
+    let tag = ETag::of(row.version).and(&external_id)?;
+    let shown = Farm::from(row);
+    Ok((ExternalFarm { outcome, external_id, farm: shown }, tag))
+}
