@@ -56,7 +56,7 @@ fn nothing_is_used_that_a_client_generator_can_not_read() {
             wrong.push(format!("{at}: a union of plain types"));
         }
     });
-    assert!(!document.to_string().contains("\"webhooks\""));
+    assert!(document.get("webhooks").is_none());
     none(&wrong);
 }
 
