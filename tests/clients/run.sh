@@ -42,8 +42,10 @@ package_name_override: dibble_client
 content_type_overrides:
   application/pdf: application/octet-stream
   application/zip: application/octet-stream
+  application/geo+json: application/json
   application/vnd.openxmlformats-officedocument.spreadsheetml.sheet: application/octet-stream
   text/csv: application/octet-stream
+  application/xml: application/octet-stream
 CONFIG
 "$bin/openapi-python-client" generate --path "$document" --output-path $made/python --overwrite \
     --fail-on-warning --config $made/python.yaml

@@ -7,6 +7,7 @@ outermost checks of the service would be tried. Half of the requests are left as
 import hashlib
 import json
 import os
+import re
 from pathlib import Path
 from typing import Any
 from uuid import UUID
@@ -20,6 +21,14 @@ TOKENS: list[str] = json.loads(os.environ["FUZZ_TOKENS"])
 # Ends the session of its caller.
 SIGN_OUT = ("DELETE", "/v1/sessions/present")
 IN_USE: set[str] = set()
+# What is found by a text. One that was made up not to fit stays as it is.
+TEXTS = {
+    "system": re.compile("[a-z][a-z0-9-]{1,39}"),
+    "their_id": re.compile(r"[^\x00-\x1f\x7f-\x9f]{1,200}"),
+    "entry": re.compile(r".+"),
+}
+# Ids whose name is not that of their collection.
+ODD = {"delivery_id": "deliveries", "run_id": "runs"}
 
 if TOKENS:
 
@@ -68,7 +77,9 @@ def digest(case: Any) -> int:
 
 def real(name: str, value: Any) -> Any:
     """The id of something that is there, in place of one that was made up."""
-    collection = name if name in REAL else name.removesuffix("_id").replace("_", "-") + "s"
+    if name in TEXTS:
+        return REAL[name] if isinstance(value, str) and TEXTS[name].fullmatch(value) else value
+    collection = ODD.get(name, name if name in REAL else name.removesuffix("_id").replace("_", "-") + "s")
     try:
         made_up = UUID(value).version != 7 or value.startswith("01964f1e-")
     except (ValueError, AttributeError, TypeError):

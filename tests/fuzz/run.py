@@ -50,7 +50,9 @@ def attempt(role: str, cases: int, phases: str, document: Path, out: Path, ids: 
         base = base.replace('"2xx", "304",', '"2xx", "304", "401",')
     settings.write_text(base)
     command = [SCHEMATHESIS, "--config-file", settings, "run", document, "--url", URL]
-    command += ["--max-examples", str(cases), "--phases", phases, "--workers", "2", "--no-color"]
+    # One worker: Python 3.11 shares the depth of the syntax trees it makes among threads, and fails now and then
+    # (its issue 106905).
+    command += ["--max-examples", str(cases), "--phases", phases, "--workers", "1", "--no-color"]
     command += ["--report-json-path", report]
     given = {
         **os.environ,
@@ -81,7 +83,9 @@ def line(role: str, found: dict) -> str:
 def main() -> None:
     length, document, out = sys.argv[1], Path(sys.argv[2]), Path(sys.argv[3])
     out.mkdir(parents=True, exist_ok=True)
-    ids = seed.farmstead(seed.sign_in(URL, "advisor", PASSWORD))
+    advisor = seed.sign_in(URL, "advisor", PASSWORD)
+    ids = seed.farmstead(advisor)
+    ids |= seed.connected(seed.sign_in(URL, "records_system", PASSWORD), advisor)
     table, failed = [f"{'as':<15}{'operations':>11}{'cases':>10}{'valid':>10}{'failures':>10}"], []
     for role, cases in (SHORT if length == "short" else LONG).items():
         phases = PHASES.get(role, OTHER_PHASES) if length == "short" else PHASES["lead"]

@@ -1,4 +1,4 @@
-"""Something to ask for: a grower with all that hangs on it, made as an advisor over HTTP."""
+"""Something to ask for, made over HTTP: a grower with all that hangs on it, and what a records system brings."""
 
 import json
 from datetime import UTC, datetime
@@ -74,6 +74,9 @@ def farmstead(client: httpx.Client) -> dict[str, str]:
         },
     }
     stand = make(client, f"/v1/fields/{field}/stand-counts", throws)["id"]
+    grain = {"harvested_on": f"{spring.year - 1}-10-12", "crop": "corn", "basis": "dry"}
+    grain["grain"] = {"value": 8, "unit": "t/har"}
+    harvest = make(client, f"/v1/fields/{field}/yields", grain)["id"]
     feed = make(client, "/v1/calendar-feeds", {})["feed"]["id"]
     return {
         "growers": grower,
@@ -89,6 +92,80 @@ def farmstead(client: httpx.Client) -> dict[str, str]:
         "inspections": inspection,
         "plantings": planting,
         "stand-counts": stand,
+        "yields": harvest,
         "calendar-feeds": feed,
-        "key": f"dig_failed.{sheet['id']}",
+        "entry": f"dig_failed.{sheet['id']}",
+    }
+
+
+# What a records system calls itself, and every kind of record that it has: ids of theirs are of a kind.
+SYSTEM, THEIRS = "records", "7"
+
+
+def put(client: httpx.Client, path: str, body: Any, *statuses: int) -> dict[str, Any]:
+    answer = client.put(f"/v1/external/{SYSTEM}/{path}", json=body)
+    if answer.status_code not in statuses:
+        raise SystemExit(f"PUT {path}: {answer.status_code} {answer.text}")
+    return dict(answer.json())
+
+
+def square(west: float) -> dict[str, Any]:
+    east, south, north = west + 0.005, 42.0, 42.004
+    return {
+        "type": "Polygon",
+        "coordinates": [[[west, south], [east, south], [east, north], [west, north], [west, south]]],
+    }
+
+
+def field(name: str, west: float) -> dict[str, Any]:
+    return {"type": "Feature", "geometry": square(west), "properties": {"farm": THEIRS, "name": name}}
+
+
+def only(client: httpx.Client, path: str) -> str:
+    items = client.get(path).raise_for_status().json()["items"]
+    if len(items) != 1:
+        raise SystemExit(f"GET {path}: {len(items)} where one was made")
+    return str(items[0]["id"])
+
+
+def connected(records: httpx.Client, advisor: httpx.Client) -> dict[str, str]:
+    """What a records system brings: ids, a record that waits, a conflict, a link and its run, a webhook and its notice."""
+    put(records, f"growers/{THEIRS}", {"name": "Valley Partners"}, 201)
+    put(records, f"farms/{THEIRS}", {"grower": THEIRS, "name": "Valley farm"}, 201)
+    ours = put(records, f"fields/{THEIRS}", field("River bend", -94.0), 201)["field"]["id"]
+    width = {"value": 30, "unit": "[in_i]"}
+    planter = {"grower": THEIRS, "name": "The six-row", "rows": 6, "row_spacing": width}
+    planter["makeup"] = {**JOB["makeup"], "rows": 6}
+    put(records, f"planters/{THEIRS}", planter, 201)
+    grain = {"value": 8, "unit": "t/har"}
+    day = f"{datetime.now(UTC).year - 1}-10-12"
+    harvest = {"field": THEIRS, "harvested_on": day, "crop": "corn", "basis": "dry", "grain": grain}
+    put(records, f"yields/{THEIRS}", harvest, 201)
+    # Both sides give it another name.
+    answer = advisor.patch(f"/v1/fields/{ours}", json={"name": "Oxbow"}, headers={"If-Match": "*"})
+    answer.raise_for_status()
+    put(records, f"fields/{THEIRS}", field("Meander", -94.0), 409)
+    # Somebody who may be the advisor's grower.
+    put(records, "growers/8", {"name": "hill farm partners"}, 409)
+    link = {
+        "name": "Records of the county",
+        "system": SYSTEM,
+        "base_url": "https://records.example.org/api",
+        "auth": {"kind": "header", "name": "X-Key", "secret": "made up for these requests"},
+        "resources": {"growers": {"path": "/growers", "items": "$.data[*]", "id": "/id", "name": "/name"}},
+    }
+    link = make(records, "/v1/records-links", link)["id"]
+    run = make(records, f"/v1/records-links/{link}/runs", {"mode": "preview"})["id"]
+    hook = {"name": "The county", "url": "https://records.example.org/notices"}
+    hook = make(records, "/v1/webhooks", hook)["webhook"]["id"]
+    delivery = make(records, f"/v1/webhooks/{hook}/test", None)["id"]
+    return {
+        "system": SYSTEM,
+        "their_id": THEIRS,
+        "record-matches": only(records, "/v1/record-matches"),
+        "record-conflicts": only(records, "/v1/record-conflicts"),
+        "records-links": link,
+        "runs": run,
+        "webhooks": hook,
+        "deliveries": delivery,
     }

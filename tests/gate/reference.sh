@@ -13,5 +13,5 @@ if ! cmp --silent "$here/requirements.txt" "$tools/reference/installed.txt"; the
         --requirement "$here/requirements.txt"
     cp "$here/requirements.txt" "$tools/reference/installed.txt"
 fi
-cargo build --package domain --examples --locked
+cargo build --workspace --examples --locked
 "$tools/reference/bin/python" "$here/run.py" "${CARGO_TARGET_DIR:-target}/debug/examples"

@@ -19,7 +19,7 @@ SOILS = ["coarse", "medium", "medium", "fine", "unknown"]
 COVERS = ["no_cover", "living", "dead"]
 CAUSES = ["too_little_force", "too_much_force", "hairpin", "worn_or_misread", "bar_too_high", None]
 IRON = ["hairpin", "worn_or_misread", "bar_too_high"]
-SPRING = datetime.datetime(2027, 4, 5, 12, tzinfo=datetime.UTC)
+SPRING = datetime.datetime(2026, 4, 5, 12, tzinfo=datetime.UTC)
 # A quarter inch, in µm.
 TOLERANCE = 6350
 # An eighth of an inch, in µm: a bin of depth.

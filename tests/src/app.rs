@@ -7,7 +7,7 @@ use api::auth::accounts::{self, NewAccount};
 use api::auth::role::Role;
 use api::auth::token::{self, Granted, Subject};
 use api::clock::FixedClock;
-use api::config::Settings;
+use api::config::{SealingKey, Settings};
 use api::v1::units::Units;
 use chrono::{DateTime, TimeDelta, Utc};
 use serde_json::json;
@@ -60,9 +60,11 @@ impl TestApp {
 
     /// Starts one with settings of its own.
     pub async fn start_with(change: impl FnOnce(&mut Settings)) -> Self {
-        let database = TestDatabase::make().await;
+        let database = TestDatabase::with_schema().await;
         let mut settings = Settings::on(database.url.clone());
         settings.workers = 1;
+        settings.sealing_keys = vec![SealingKey::of([7; 32])];
+        settings.outgoing.allow = vec!["127.0.0.0/8".parse().expect("a network")];
         change(&mut settings);
         let noon: DateTime<Utc> = NOON.parse().expect("time");
         let clock = Arc::new(FixedClock::new(noon));

@@ -9,6 +9,7 @@ mod answer;
 mod app;
 mod database;
 mod sample;
+pub mod tls;
 mod user;
 
 pub use answer::Answer;

@@ -1,6 +1,6 @@
 //! Someone who talks to the service.
 
-use reqwest::{Client, Method};
+use reqwest::{Body, Client, Method};
 use serde_json::Value;
 
 use crate::Answer;
@@ -68,6 +68,27 @@ impl User {
         path: &str,
         headers: &[(&str, &str)],
         body: Option<String>,
+    ) -> Answer {
+        self.send_body(method, path, headers, body.map(Body::from)).await
+    }
+
+    /// A request with a body byte by byte.
+    pub async fn send_bytes(
+        &self,
+        method: &str,
+        path: &str,
+        headers: &[(&str, &str)],
+        body: Vec<u8>,
+    ) -> Answer {
+        self.send_body(method, path, headers, Some(Body::from(body))).await
+    }
+
+    async fn send_body(
+        &self,
+        method: &str,
+        path: &str,
+        headers: &[(&str, &str)],
+        body: Option<Body>,
     ) -> Answer {
         let what = Method::from_bytes(method.as_bytes()).expect("a method");
         let mut request = self.client.request(what, format!("{}{path}", self.base));

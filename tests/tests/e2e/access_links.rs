@@ -234,3 +234,32 @@ async fn a_network_that_tries_many_links_has_to_wait() {
     let waits = redeem(&app, "x").await.assert_problem(429, "too_many_requests");
     assert_eq!(waits.header("retry-after"), "900");
 }
+
+#[tokio::test]
+async fn the_page_a_link_leads_to_uses_what_the_api_has_and_takes_scripts_from_nowhere_else() {
+    let app = TestApp::start().await;
+    let (_, token) = link(&app, &neighbour(&app).await, json!({})).await;
+    let made = app.advisor.get(LINKS).await.assert_status(200).json();
+    assert!(made["items"][0].get("token").is_none(), "{made}");
+    let page = app.nobody.get("/go").await.assert_status(200);
+    assert_eq!(page.header("content-type"), "text/html; charset=utf-8");
+    assert_eq!(page.header("cache-control"), "no-store");
+    assert_eq!(page.header("referrer-policy"), "no-referrer");
+    let policy = page.header("content-security-policy");
+    assert!(policy.contains("script-src 'self';"), "{policy}");
+    for part in ["/go/style.css", "/go/script.js"] {
+        assert!(page.text.contains(part), "{part}");
+    }
+    let script = app.nobody.get("/go/script.js").await.assert_status(200).text.clone();
+    let document = app.nobody.get("/openapi.json").await.assert_status(200).json();
+    let paths: Vec<String> = script
+        .split(['"', '`', '?'])
+        .filter(|text| text.starts_with("/v1/"))
+        .map(|text| text.replace("${sheet.id}", "{id}"))
+        .collect();
+    assert!(paths.len() >= 8, "{paths:?}");
+    for path in paths {
+        assert!(document["paths"].get(&path).is_some(), "{path} is no path of the API");
+    }
+    session(&app, &token).await;
+}

@@ -6,7 +6,8 @@ use serde_json::{Value, json};
 use tests::{Farmstead, PASSWORD, TestApp};
 
 /// Words that only this grower's data holds.
-const SECRET: &[&str] = &["Zebulon", "555 0199", "zeb@example.org", "old oak", "Quagga", "-93.12"];
+const SECRET: &[&str] =
+    &["Zebulon", "555 0199", "zeb@example.org", "old oak", "Quagga", "-93.12", "G-7711"];
 
 /// A grower with an account, a link, a field with a boundary that was dug in, and one that was not.
 async fn known_grower(app: &TestApp) -> Farmstead {
@@ -40,13 +41,37 @@ async fn known_grower(app: &TestApp) -> Farmstead {
     let feed = json!({"grower_id": grower, "note": "for Zebulon"});
     lead.post("/v1/calendar-feeds", &feed).await.assert_status(201);
     let undug = json!({"farm_id": stead.farm, "name": "Quagga corner"});
-    lead.create("/v1/fields", &undug).await;
+    let undug = lead.create("/v1/fields", &undug).await;
+    known_upstream(app, &stead, &undug).await;
     known_trial(app, &stead).await;
     known_shed(app, &stead).await;
     known_stand(app, &stead).await;
     let link = json!({"grower_id": grower, "note": "for Zebulon"});
     lead.post("/v1/access-links", &link).await.assert_status(201);
     stead
+}
+
+/// A record that waits since it may be the grower, a field that is tied, and its name in conflict.
+async fn known_upstream(app: &TestApp, stead: &Farmstead, field: &str) {
+    let records = &app.records_system;
+    let grower = json!({"name": "ZEBULON & SONS", "phone": "555 0199"});
+    let path = "/v1/external/records/growers/G-7711";
+    records.send("PUT", path, &[], Some(&grower)).await.assert_problem(409, "decision_needed");
+    let path = "/v1/external/records/fields/F-1";
+    let put = async |name: &str| {
+        let feature = json!({"type": "Feature", "geometry": null,
+            "properties": {"farm_id": stead.farm, "name": name}});
+        records.send("PUT", path, &[], Some(&feature)).await
+    };
+    put("Quagga corner").await.assert_problem(409, "decision_needed");
+    let waiting = app.lead.get("/v1/record-matches?kind=field").await.assert_status(200).json();
+    let id = waiting["items"][0]["id"].as_str().expect("a record that waits");
+    let same = json!({"decision": "same", "object_id": field});
+    let decision = format!("/v1/record-matches/{id}/decision");
+    app.lead.send("POST", &decision, &[("if-match", "*")], Some(&same)).await.assert_status(200);
+    let ours = json!({"name": "Quagga corner, east"});
+    app.lead.patch(&format!("/v1/fields/{field}"), "*", &ours).await.assert_status(200);
+    put("Quagga corner, west").await.assert_problem(409, "decision_needed");
 }
 
 /// A planting, a warm day and a stand count.
@@ -65,6 +90,9 @@ async fn known_stand(app: &TestApp, stead: &Farmstead) {
         "counts": [{"place": 1, "plants": 4}]
     }});
     lead.create(&format!("/v1/fields/{}/stand-counts", stead.field), &counted).await;
+    let harvested = json!({"harvested_on": "2026-10-12", "crop": "corn", "basis": "dry",
+        "grain": {"value": 8, "unit": "t/har"}, "note": "Zebulon drove the combine."});
+    lead.create(&format!("/v1/fields/{}/yields", stead.field), &harvested).await;
 }
 
 /// A planter that was looked at and mended.
@@ -135,6 +163,12 @@ async fn whole_database(app: &TestApp) -> String {
         "plantings",
         "air_temperatures",
         "stand_counts",
+        "yields",
+        "external_ids",
+        "record_matches",
+        "record_conflicts",
+        "erased_records",
+        "changes",
     ] {
         let columns = match table {
             "growers" => "name, phone, email, notes",
@@ -161,6 +195,12 @@ async fn whole_database(app: &TestApp) -> String {
             "plantings" => "note, entered, notices, need",
             "air_temperatures" => "station",
             "stand_counts" => "observation, result",
+            "yields" => "note, entered",
+            "external_ids" => "their_id, taken",
+            "record_matches" => "their_id, record, candidates",
+            "record_conflicts" => "base, theirs",
+            "erased_records" => "mark",
+            "changes" => "type, object_kind, object_id",
             _ => "event",
         };
         for column in columns.split(", ") {
@@ -218,6 +258,10 @@ async fn the_export_holds_all_that_is_known() {
         ("plantings", 1),
         ("temperatures", 1),
         ("stand_counts", 1),
+        ("yields", 1),
+        ("external_ids", 1),
+        ("record_matches", 1),
+        ("record_conflicts", 1),
         ("accounts", 1),
         ("access_links", 1),
         ("attention_marks", 1),
@@ -273,10 +317,15 @@ async fn after_an_erasure_nothing_names_the_grower_and_the_lessons_are_kept() {
     for kind in ["inspections", "repairs", "wear_limits"] {
         assert_eq!(part(&erasure, kind), (&json!(1), &json!(0)), "{kind}");
     }
-    for kind in ["plantings", "temperatures", "stand_counts"] {
+    for kind in ["plantings", "temperatures", "stand_counts", "yields"] {
         assert_eq!(part(&erasure, kind), (&json!(1), &json!(0)), "{kind}");
     }
+    for kind in ["external_ids", "record_matches", "record_conflicts"] {
+        assert_eq!(part(&erasure, kind), (&json!(1), &json!(0)), "{kind}");
+    }
+    assert_eq!(part(&erasure, "erased_marks"), (&json!(0), &json!(2)), "hashes of two ids");
     assert_eq!(part(&erasure, "sessions"), (&json!(1), &json!(0)));
+    assert_eq!(part(&erasure, "changes").0, &json!(0), "ids stay");
 
     let rows = whole_database(&app).await;
     for secret in SECRET.iter().chain(&["zebulon"]) {

@@ -1,10 +1,14 @@
 //! How long the list takes for a large practice. Run it alone:
 //!
 //! `cargo test --release -p tests --test e2e a_large_practice -- --ignored --nocapture`
+//!
+//! And how little records systems add to it: `records_cost_the_list_little`.
 
 use std::time::Instant;
 
+use api::exchange::pull::runs::work_off;
 use sea_orm::{ConnectionTrait, DbBackend, Statement};
+use serde_json::json;
 use tests::{Farmstead, TestApp};
 use uuid::Uuid;
 
@@ -23,7 +27,7 @@ fn id(kind: u8, number: u32) -> Uuid {
 fn sql_id(backend: DbBackend, id: Uuid) -> String {
     match backend {
         DbBackend::Sqlite => format!("X'{}'", id.simple()),
-        _ => format!("'{id}'"),
+        _ => format!("'{id}'::uuid"),
     }
 }
 
@@ -61,8 +65,9 @@ impl Copier<'_> {
                         })
                         .collect();
                     format!(
-                        "SELECT {} FROM {table} WHERE id = {}",
+                        "SELECT {} FROM {table} WHERE practice_id = {} AND id = {}",
                         values.join(", "),
+                        sql_id(self.backend, self.app.practice_id),
                         sql_id(self.backend, of)
                     )
                 })
@@ -131,5 +136,83 @@ async fn a_large_practice_has_its_list_in_well_under_a_second() {
         let took = begun.elapsed();
         println!("{path}: {took:?}, {}", body["counts"]);
         assert!(took.as_millis() < 1000, "{path}: {took:?}");
+    }
+}
+
+/// Growers with records that wait and records that are gone, ten of each.
+const WITH_RECORDS: u32 = 2000;
+/// Links that have failed every hour for a month.
+const LINKS: u32 = 50;
+const RUNS_EACH: u32 = 720;
+
+#[tokio::test]
+#[ignore = "measures"]
+async fn records_cost_the_list_little() {
+    let app = TestApp::start().await;
+    let (grower, farm) = crate::external::upstream(&app).await;
+    crate::external::put(&app, "growers/G-2", &json!({"name": "miller brothers"})).await;
+    let waiting = crate::external::only(&app, "/v1/record-matches").await;
+    let link = json!({
+        "name": "Gone", "system": "records", "base_url": "http://127.0.0.1:9/", "auth": {"kind": "none"},
+        "resources": {"growers": {"path": "/g", "items": "$[*]", "id": "/id", "name": "/name"}}
+    });
+    let link = app.lead.create("/v1/records-links", &link).await;
+    let run =
+        app.lead.post(&format!("/v1/records-links/{link}/runs"), &json!({"mode": "apply"})).await;
+    let run = run.assert_status(202).id();
+    work_off(app.state()).await.expect("worked off");
+    let backend = app.state().db.get_database_backend();
+    let copier = Copier { app: &app, backend };
+    let of = |text: &str| Uuid::parse_str(text).expect("an id");
+    let key = |kind, number| sql_id(backend, id(kind, number));
+    let text = |number: u32| format!("'copy {number}'");
+    let rows = || (0..WITH_RECORDS * 10).map(|n| (n + 1, n / 10 + 1));
+
+    let growers = (1..=WITH_RECORDS).map(|n| vec![("id", key(1, n)), ("name", text(n))]).collect();
+    copier.many("growers", of(&grower), growers).await;
+    let farms =
+        rows().map(|(n, g)| vec![("id", key(2, n)), ("grower_id", key(1, g)), ("name", text(n))]);
+    copier.many("farms", of(&farm), farms.collect()).await;
+    let tie = "SELECT id FROM external_ids WHERE kind = 'farm'";
+    let tie =
+        app.state().db.query_one_raw(Statement::from_string(backend, tie)).await.expect("a row");
+    let tie: Uuid = tie.expect("a tie").try_get("", "id").expect("an id");
+    let ties = rows().map(|(n, g)| {
+        vec![
+            ("id", key(3, n)),
+            ("their_id", text(n)),
+            ("object_id", key(2, n)),
+            ("grower_id", key(1, g)),
+            ("gone_since", "first_seen_at".to_owned()),
+        ]
+    });
+    copier.many("external_ids", tie, ties.collect()).await;
+    let matches = rows()
+        .map(|(n, g)| vec![("id", key(4, n)), ("their_id", text(n)), ("grower_id", key(1, g))]);
+    copier
+        .many("record_matches", of(waiting["id"].as_str().expect("an id")), matches.collect())
+        .await;
+    let links = (1..=LINKS).map(|n| vec![("id", key(5, n)), ("name", text(n))]).collect();
+    copier.many("records_links", of(&link), links).await;
+    let runs = (0..LINKS * RUNS_EACH)
+        .map(|n| vec![("id", key(6, n + 1)), ("link_id", key(5, n / RUNS_EACH + 1))]);
+    copier.many("records_runs", of(&run), runs.collect()).await;
+    app.state().db.execute_unprepared("ANALYZE").await.expect("analysed");
+
+    for (kind, wanted) in [
+        ("records_wait", WITH_RECORDS + 1),
+        ("records_gone", WITH_RECORDS),
+        ("records_link_failed", LINKS + 1),
+    ] {
+        let path = format!("/v1/attention?kind={kind}");
+        app.lead.get(&path).await.assert_status(200);
+        let begun = Instant::now();
+        let body = app.lead.get(&path).await.assert_status(200).json();
+        let took = begun.elapsed();
+        let counts = &body["counts"];
+        println!("{kind}: {took:?}, {counts}");
+        let all = ["now", "soon", "when_you_can"].map(|urgency| counts[urgency].as_u64());
+        assert_eq!(all.into_iter().flatten().sum::<u64>(), u64::from(wanted), "{kind}");
+        assert!(took.as_millis() < 1000, "{kind}: {took:?}");
     }
 }

@@ -209,7 +209,7 @@ async fn the_metadata_leads_to_the_token_endpoint() {
     assert_eq!(body["jwks_uri"], "https://dibble.example.org/.well-known/jwks.json");
     assert_eq!(body["grant_types_supported"], json!(["client_credentials"]));
     assert_eq!(body["response_types_supported"], json!([]));
-    assert_eq!(body["scopes_supported"], json!(["read", "keep", "report"]));
+    assert_eq!(body["scopes_supported"], json!(["read", "keep", "report", "connect"]));
     let there = body["jwks_uri"].as_str().expect("an address").trim_start_matches("https://");
     let there = there.trim_start_matches("dibble.example.org");
     let keys = app.nobody.get(there).await.assert_status(200).json();

@@ -2,6 +2,7 @@
 
 use api::auth::role::Role;
 use chrono::TimeDelta;
+use sea_orm::ConnectionTrait;
 use serde_json::json;
 use tests::{Farmstead, TestApp};
 
@@ -112,4 +113,62 @@ async fn hours_and_days_that_are_none_are_refused_and_so_is_who_has_no_address()
     let phone = app.nobody.with_token(session["access_token"].as_str().expect("a token"));
     let wanted = json!({"digest": "daily"});
     phone.put("/v1/accounts/me/mail", "*", &wanted).await.assert_problem(409, "wrong_state");
+}
+
+#[tokio::test]
+async fn a_digest_tells_what_records_systems_leave_to_people() {
+    let receiver = Receiver::start();
+    let app = app_with(&receiver).await;
+    let (grower, _) = crate::external::upstream(&app).await;
+    let spacing = json!({"value": 30, "unit": "[in_i]"});
+    let planter = json!({"grower": "G-1", "name": "The eight", "rows": 8, "row_spacing": spacing});
+    let put = crate::external::put(&app, "planters/P-1", &planter).await;
+    put.assert_problem(409, "decision_needed");
+    let mine = json!({"advisor_id": app.advisor.account_id});
+    app.lead.patch(&format!("/v1/growers/{grower}"), "*", &mine).await.assert_status(200);
+    let wanted = json!({"digest": "daily", "hour": 6});
+    for user in [&app.lead, &app.advisor] {
+        user.put("/v1/accounts/me/mail", "*", &wanted).await.assert_status(200);
+    }
+    app.clock.set("2027-04-21T06:00:00Z".parse().expect("a time"));
+    for received in receiver.wait_for(2).await {
+        let message = read(&received.raw);
+        let text = message.body_text(0).expect("text").into_owned();
+        assert!(text.contains("- Say what records are: Prairie Partners"), "{text}");
+        assert!(text.contains("1 planter without make-up"), "{text}");
+    }
+}
+
+/// Gives the stranger's practice a time zone, as a newer version might.
+async fn zone_of_the_stranger(app: &TestApp, zone: &str) {
+    let set = format!("UPDATE practices SET time_zone = '{zone}' WHERE name = 'Someone Else'");
+    let done = app.state().db.execute_unprepared(&set).await.expect("set");
+    assert_eq!(done.rows_affected(), 1);
+}
+
+#[tokio::test]
+async fn a_digest_that_can_not_be_scheduled_holds_up_no_other_and_is_tried_again() {
+    let receiver = Receiver::start();
+    let app = app_with(&receiver).await;
+    advise(&app, &waiting_change(&app).await).await;
+    let earlier = json!({"digest": "daily", "hour": 13});
+    app.stranger.put("/v1/accounts/me/mail", "*", &earlier).await.assert_status(200);
+    let wanted = json!({"digest": "daily", "hour": 14});
+    app.advisor.put("/v1/accounts/me/mail", "*", &wanted).await.assert_status(200);
+    zone_of_the_stranger(&app, "Moon/Tycho").await;
+    app.clock.set("2027-04-20T14:00:00Z".parse().expect("a time"));
+    let received = receiver.wait_for(1).await;
+    assert_eq!(received[0].to, ["advisor@example.org"]);
+
+    zone_of_the_stranger(&app, "UTC").await;
+    let due = || async { app.stranger.get("/v1/accounts/me/mail").await.json()["next_at"].clone() };
+    assert_eq!(due().await, "2027-04-20T15:00:00Z", "put off by an hour");
+    app.clock.set("2027-04-20T15:00:00Z".parse().expect("a time"));
+    for _ in 0..100 {
+        if due().await == "2027-04-21T13:00:00Z" {
+            return;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(100)).await;
+    }
+    panic!("not tried again: {}", due().await);
 }

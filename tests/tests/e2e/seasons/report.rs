@@ -101,6 +101,42 @@ async fn the_figures_are_those_that_were_counted_by_hand() {
 }
 
 #[tokio::test]
+async fn costs_are_added_up_by_currency_and_changed_with_their_planting() {
+    let app = TestApp::start().await;
+    let all = growers(&app.lead, 2).await;
+    let mut plantings = Vec::new();
+    for (grower, amount, currency) in [(0, 1000.5, "USD"), (0, 20.0, "EUR"), (1, 99.5, "USD")] {
+        let body = json!({
+            "planter_id": all[grower].planter, "planted_on": "2027-04-20", "crop": "corn",
+            "cost": {"amount": amount, "currency": currency}
+        });
+        let path = format!("/v1/fields/{}/plantings", all[grower].field);
+        plantings.push(app.lead.create(&path, &body).await);
+    }
+    let repair = json!({
+        "item": "seed_tube", "rows": [2], "repaired_on": "2027-03-20", "new_part": true,
+        "cost": {"amount": 38.0, "currency": "USD"}
+    });
+    let path = format!("/v1/planters/{}/repairs", all[0].planter);
+    let mended = app.lead.post(&path, &repair).await.assert_status(201).json();
+    assert_eq!(mended["cost"], repair["cost"]);
+    let words = "planting: seed, trip and work";
+    let line = |words: &str, currency: &str, amount: f64, entries: u32| json!({"words": words, "currency": currency, "amount": amount, "entries": entries});
+    let shed = line("repairs: parts and work", "USD", 38.0, 1);
+    let whole = report(&app.lead, 2027, "").await;
+    let all_of_it = [line(words, "EUR", 20.0, 1), line(words, "USD", 1100.0, 2), shed];
+    assert_eq!(whole["money_and_time"]["money"], json!(all_of_it));
+    let other = format!("?grower_id={}", all[1].grower);
+    let own = report(&app.lead, 2027, &other).await;
+    assert_eq!(own["money_and_time"]["money"], json!([line(words, "USD", 99.5, 1)]));
+    assert_eq!(report(&app.lead, 2026, "").await["money_and_time"]["money"], json!([]));
+    let path = format!("/v1/plantings/{}", plantings[2]);
+    app.lead.patch(&path, "\"1\"", &json!({"cost": null})).await.assert_status(200);
+    let own = report(&app.lead, 2027, &other).await;
+    assert_eq!(own["money_and_time"]["money"], json!([]));
+}
+
+#[tokio::test]
 async fn a_planting_that_was_reported_is_evidence_too_with_land_and_hours() {
     let app = TestApp::start().await;
     let all = growers(&app.lead, 2).await;

@@ -13,6 +13,7 @@ async fn a_planting_is_kept_as_entered_and_takes_the_area_of_the_field() {
     let mut body = planting(&stead, "2027-04-20");
     body["recommendation_id"] = json!(stead.recommendation);
     body["hours"] = json!(3.5);
+    body["cost"] = json!({"amount": 5230.25, "currency": "USD"});
     body["note"] = json!("Rain at noon.");
     let made = app.grower.post(&path, &body).await.assert_status(201);
     let id = made.id();
@@ -20,7 +21,7 @@ async fn a_planting_is_kept_as_entered_and_takes_the_area_of_the_field() {
     let read = app.read_only.get(&format!("/v1/plantings/{id}")).await.assert_status(200);
     assert_eq!(read.json()["id"], id.as_str());
     let found = read.json();
-    for member in ["seeds", "depth", "hours", "note", "recommendation_id", "planter_id"] {
+    for member in ["seeds", "depth", "hours", "cost", "note", "recommendation_id", "planter_id"] {
         assert_eq!(found[member], body[member], "{member}");
     }
     assert_eq!(found["area_from"], "field");
@@ -67,6 +68,8 @@ async fn what_does_not_belong_together_is_refused() {
         (with("planted_on", json!("2027-04-21")), "/planted_on"),
         (with("planted_on", json!("1999-12-31")), "/planted_on"),
         (with("hours", json!(0)), "/hours"),
+        (with("cost", json!({"amount": -1, "currency": "USD"})), "/cost/amount"),
+        (with("cost", json!({"amount": 1, "currency": "dollars"})), "/cost/currency"),
         (with("seeds", json!({"value": 34_000, "unit": "[in_i]"})), "/seeds"),
         (with("seeds", json!({"value": 34_000_000, "unit": "1/[acr_us]"})), "/seeds"),
         (with("depth", json!({"value": -2, "unit": "[in_i]"})), "/depth"),

@@ -16,8 +16,8 @@ pub(super) struct Operation {
     pub(super) path: String,
     /// The example of the body: something valid.
     pub(super) body: Option<Value>,
-    /// The example of a body that is a file of comma-separated values.
-    pub(super) file: Option<String>,
+    /// The form and the example of a body that is a file of text.
+    pub(super) file: Option<(&'static str, String)>,
     /// Members of the body that refer to another object.
     pub(super) references: Vec<String>,
     /// Names of the parameters in the query.
@@ -42,15 +42,21 @@ impl Operation {
     /// The path, with an id for each kind that it names.
     pub(super) fn at(&self, id: impl Fn(&str) -> String) -> String {
         let mut path = self.path.clone();
-        for (variable, value) in
-            [("{code}", "stale"), ("{name}", "opener_resistance"), ("{season}", "2027")]
-        {
+        for (variable, value) in [
+            ("{code}", "stale"),
+            ("{name}", "opener_resistance"),
+            ("{season}", "2027"),
+            ("{system}", "walked"),
+            ("{their_id}", "nothing"),
+        ] {
             path = path.replace(variable, value);
         }
         if let Some((before, _)) = self.path.split_once("{id}") {
             path = path.replace("{id}", &id(World::kind_of_path(before)));
         }
         path = path.replace("{secret_id}", &id("client_secret"));
+        path = path.replace("{delivery_id}", &id("delivery"));
+        path = path.replace("{run_id}", &id("records_run"));
         path = path.replace("{entry}", &format!("dig_failed.{}", id("recommendation")));
         assert!(!path.contains('{'), "{}: {path} has a part that the walk does not know", self.id);
         path
@@ -72,14 +78,17 @@ impl Operation {
     /// Calls it at a path with a body of one's own.
     pub(super) async fn call_with(&self, user: &User, path: &str, body: Option<&Value>) -> Answer {
         let any = [("if-match", "*")];
-        if let (Some(file), None) = (&self.file, body) {
-            let headers = [("if-match", "*"), ("content-type", "text/csv")];
+        if let (Some((form, file)), None) = (&self.file, body) {
+            let headers = [("if-match", "*"), ("content-type", *form)];
             return user.send_text(&self.method, path, &headers, Some(file.clone())).await;
         }
         let headers: &[(&str, &str)] = if self.method == "GET" { &[] } else { &any };
         user.send(&self.method, path, headers, body).await
     }
 }
+
+/// Forms of bodies that are files of text.
+const FILES: [&str; 3] = ["text/csv", "application/xml", "application/geo+json"];
 
 /// Every operation that the code describes.
 pub(super) fn operations() -> Vec<Operation> {
@@ -104,9 +113,15 @@ fn read(document: &Value, method: &str, path: &str, operation: &Value) -> Operat
         method: method.to_uppercase(),
         path: path.to_owned(),
         body: schema.map(|schema| schema["examples"][0].clone()),
-        file: operation["requestBody"]["content"]["text/csv"]["example"]
-            .as_str()
-            .map(str::to_owned),
+        file: FILES.iter().find_map(|form| {
+            let content = &operation["requestBody"]["content"][*form];
+            if let Some(example) = content["example"].as_str() {
+                return Some((*form, example.to_owned()));
+            }
+            let reference = content["schema"]["$ref"].as_str()?;
+            let schema = document.pointer(reference.trim_start_matches('#'))?;
+            Some((*form, schema["examples"][0].to_string()))
+        }),
         references: schema.map(references).unwrap_or_default(),
         query: parameters
             .filter(|parameter| parameter["in"] == "query")

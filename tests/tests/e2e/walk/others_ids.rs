@@ -63,7 +63,9 @@ async fn an_object_of_another_advisors_grower_is_404_where_advisors_see_their_ow
     app.lead.patch("/v1/practice", "*", &setting).await.assert_status(200);
     let theirs = World::make(&app, &colleague, &app.lead, "A colleague's grower").await;
     assert!(all_404(Role::Advisor, &app.advisor, &theirs, OF_PRACTICE).await > 30);
-    // A session is his who signed in, also for the lead, and machine clients are the lead's.
-    all_there(&colleague, &theirs, &["account", "machine_client", "job"]).await;
+    // A session is his who signed in, also for the lead, and machine clients are the lead's; records
+    // systems are connected by the lead and by themselves.
+    let of_lead = ["account", "machine_client", "job", "webhook", "records_link"];
+    all_there(&colleague, &theirs, &of_lead).await;
     all_there(&app.lead, &theirs, &["session", "calendar_feed"]).await;
 }

@@ -13,10 +13,15 @@ const MORE: &[(&str, &str)] = &[
     ("/v1/sessions/{id}", "session"),
     ("/v1/calendar-feeds/{id}", "calendar_feed"),
     ("/v1/jobs/{id}", "job"),
+    ("/v1/webhooks/{id}", "webhook"),
+    ("/v1/records-links/{id}", "records_link"),
     ("/v1/trials/{id}", "trial"),
     ("/v1/inspections/{id}", "inspection"),
     ("/v1/plantings/{id}", "planting"),
     ("/v1/stand-counts/{id}", "stand_count"),
+    ("/v1/yields/{id}", "yield"),
+    ("/v1/record-matches/{id}", "record_match"),
+    ("/v1/record-conflicts/{id}", "record_conflict"),
 ];
 
 /// What a member or a filter of this name refers to.
@@ -32,11 +37,21 @@ const REFERENCES: &[(&str, &str)] = &[
     ("planting_id", "planting"),
     ("account_id", "account"),
     ("replaces_id", "inspection"),
+    ("object_id", "grower"),
 ];
 
 /// Kinds that belong to the practice as a whole, and so to no grower of it.
-pub(super) const OF_PRACTICE: &[&str] =
-    &["coefficient_set", "account", "machine_client", "client_secret", "job"];
+pub(super) const OF_PRACTICE: &[&str] = &[
+    "coefficient_set",
+    "account",
+    "machine_client",
+    "client_secret",
+    "job",
+    "webhook",
+    "delivery",
+    "records_link",
+    "records_run",
+];
 
 /// Every kind.
 pub(super) const KINDS: &[&str] = &[
@@ -57,10 +72,17 @@ pub(super) const KINDS: &[&str] = &[
     "session",
     "calendar_feed",
     "job",
+    "webhook",
+    "delivery",
     "trial",
     "inspection",
     "planting",
     "stand_count",
+    "yield",
+    "record_match",
+    "record_conflict",
+    "records_link",
+    "records_run",
 ];
 
 /// One object of every kind, all of one owner.
@@ -92,11 +114,26 @@ impl World {
         let mail = format!("/v1/accounts/{}/password-links/mail", user.account_id);
         let job = lead.send("POST", &mail, &[], None).await.assert_status(202).json();
         ids.insert("job", id_at(&job, "/job_id"));
+        let hook = json!({"name": name, "url": "http://127.0.0.1:9/notices"});
+        let hook = lead.post("/v1/webhooks", &hook).await.assert_status(201).json();
+        let hook = id_at(&hook, "/webhook/id");
+        let test = lead.send("POST", &format!("/v1/webhooks/{hook}/test"), &[], None).await;
+        ids.insert("delivery", test.assert_status(201).id());
+        ids.insert("webhook", hook);
+        let link = lead.create("/v1/records-links", &link_called(name)).await;
+        let run = format!("/v1/records-links/{link}/runs");
+        let run = lead.post(&run, &json!({"mode": "preview"})).await.assert_status(202).id();
+        ids.insert("records_link", link);
+        ids.insert("records_run", run);
         ids.insert("trial", trial_of(user, &stead).await);
         ids.insert("inspection", inspection_of(user, &stead).await);
         let (planting, stand_count) = grown(user, &stead).await;
         ids.insert("planting", planting);
         ids.insert("stand_count", stand_count);
+        ids.insert("yield", harvested(user, &stead).await);
+        let (waiting, conflict) = upstream(user, lead, &stead, name).await;
+        ids.insert("record_match", waiting);
+        ids.insert("record_conflict", conflict);
         Self(ids)
     }
 
@@ -130,6 +167,44 @@ async fn grown(user: &User, stead: &Farmstead) -> (String, String) {
     }});
     let path = format!("/v1/fields/{}/stand-counts", stead.field);
     (planting, user.create(&path, &counted).await)
+}
+
+/// A record that waits since it may be the grower, and one whose name is in conflict.
+async fn upstream(user: &User, lead: &User, stead: &Farmstead, name: &str) -> (String, String) {
+    let put = async |path: &str, body: &Value| {
+        let path = format!("/v1/external/walked/{path}");
+        lead.send("PUT", &path, &[], Some(body)).await
+    };
+    let grower = json!({"name": name.to_uppercase()});
+    put(&format!("growers/{}", stead.grower), &grower).await.assert_status(409);
+    let matches = user.get("/v1/record-matches?limit=200").await.assert_status(200).json();
+    let waiting = matches["items"].as_array().expect("items");
+    let waiting = waiting.iter().find(|it| it["grower_id"] == stead.grower).expect("it waits");
+    let farm = |name: &str| json!({"grower_id": stead.grower, "name": name});
+    let path = format!("farms/{}", stead.farm);
+    let made = put(&path, &farm("Second farm")).await.assert_status(201).json();
+    let ours = format!("/v1/farms/{}", made["farm"]["id"].as_str().expect("an id"));
+    user.patch(&ours, "*", &json!({"name": "Ours"})).await.assert_status(200);
+    put(&path, &farm("Theirs")).await.assert_status(409);
+    let list = format!("/v1/record-conflicts?grower_id={}", stead.grower);
+    let conflicts = user.get(&list).await.assert_status(200).json();
+    (id_at(waiting, "/id"), id_at(&conflicts, "/items/0/id"))
+}
+
+/// A link to a records system that nobody runs.
+fn link_called(name: &str) -> Value {
+    json!({
+        "name": name, "system": "walked", "base_url": "http://127.0.0.1:9/api", "auth": {"kind": "none"},
+        "resources": {"growers": {"path": "/growers", "items": "$[*]", "id": "/id", "name": "/name"}}
+    })
+}
+
+/// What the field gave last autumn.
+async fn harvested(user: &User, stead: &Farmstead) -> String {
+    let grain = json!({"value": 8, "unit": "t/har"});
+    let body =
+        json!({"harvested_on": "2026-10-12", "crop": "corn", "grain": grain, "basis": "dry"});
+    user.create(&format!("/v1/fields/{}/yields", stead.field), &body).await
 }
 
 /// An inspection that measured the discs of the planter.

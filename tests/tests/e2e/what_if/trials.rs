@@ -228,9 +228,26 @@ async fn whole_plots_and_their_parts_have_errors_of_their_own() {
     {
         near(&answer, at, f, 6e-5);
     }
+    assert_eq!(answer["lost_plots"], 0);
+    // One of 72 plots lost: the same story, by restricted maximum likelihood.
     body["plots"].as_array_mut().expect("plots").pop();
     let answer = app.read_only.post(&path("split-plot-analysis"), &body).await;
-    answer.assert_problem(422, "invalid_request").assert_member("/plots");
+    let answer = answer.assert_status(200).json();
+    assert_eq!(answer["lost_plots"], 1);
+    assert!(answer.pointer("/table/1/squares").is_none(), "{answer}");
+    near(&answer, "/table/3/f", 37.7, 2.0);
+    near(&answer, "/table/3/error_df", 44.0, 0.5);
+    let said = answer["words"].to_string();
+    assert!(said.contains("One plot was lost"), "{said}");
+    assert_eq!(answer["trace"].as_array().map(Vec::len), Some(2));
+    // None left of one variety at one rate: nothing to compare it by.
+    let mut bare = body.clone();
+    let plots = bare["plots"].as_array_mut().expect("plots");
+    plots.retain(|plot| plot["whole"] != "V2" || plot["part"] != "0.4");
+    let answer = app.read_only.post(&path("split-plot-analysis"), &bare).await;
+    let refused = answer.assert_problem(422, "invalid_request").assert_member("/plots");
+    let detail = refused["detail"].as_str().expect("a detail");
+    assert!(detail.contains("No plot is left with V2 and 0.4"), "{detail}");
     body["plots"][1] = body["plots"][0].clone();
     let answer = app.read_only.post(&path("split-plot-analysis"), &body).await;
     answer.assert_problem(422, "invalid_request").assert_member("/plots/1");

@@ -7,7 +7,11 @@ use serde_json::{Value, json};
 use tests::{Answer, Farmstead, TestApp, User};
 
 use super::audit_of_follow_up::{attention, feeds, mail};
+use super::audit_of_imports::imports;
+use super::audit_of_notices::webhooks;
 use super::audit_of_people::{erasure, links, machines, people};
+use super::audit_of_records::records;
+use super::audit_of_records_links::records_links;
 use super::audit_of_season::{shed, stands, trials};
 use super::document::writing;
 use super::events;
@@ -65,6 +69,21 @@ impl<'a> Trail<'a> {
         (answer, event)
     }
 
+    /// The same where the event tells of the object that the record is about, not of the body.
+    pub(super) async fn says(
+        &mut self,
+        user: &User,
+        operation: &str,
+        path: &str,
+        body: &Value,
+    ) -> (Answer, Model) {
+        let method = self.method_of(operation);
+        let body = Some(body).filter(|body| !body.is_null());
+        let answer = user.send(&method, path, &[("if-match", "*")], body).await;
+        let event = self.event_of(user, operation, &answer).await;
+        (answer, event)
+    }
+
     /// The same with a file of comma-separated values.
     pub(super) async fn does_csv(
         &mut self,
@@ -77,6 +96,20 @@ impl<'a> Trail<'a> {
         let answer = user.send_text(&method, path, &csv, Some(file.to_owned())).await;
         let event = self.event_of(user, operation, &answer).await;
         assert_eq!(event.changed, None, "{operation}");
+        (answer, event)
+    }
+
+    /// The same with a task file as its body.
+    pub(super) async fn does_xml(
+        &mut self,
+        user: &User,
+        operation: &str,
+        path: &str,
+        file: &str,
+    ) -> (Answer, Model) {
+        let (method, xml) = (self.method_of(operation), [("content-type", "application/xml")]);
+        let answer = user.send_text(&method, path, &xml, Some(file.to_owned())).await;
+        let event = self.event_of(user, operation, &answer).await;
         (answer, event)
     }
 
@@ -123,8 +156,12 @@ async fn every_operation_that_writes_leaves_one_event() {
     stands(&mut trail, &app, &stead).await;
     trials(&mut trail, &app, &stead).await;
     advice(&mut trail, &app, stead).await;
+    imports(&mut trail, &app).await;
     attention(&mut trail, &app).await;
     feeds(&mut trail, &app).await;
+    webhooks(&mut trail, &app).await;
+    records_links(&mut trail, &app).await;
+    records(&mut trail, &app).await;
     mail(&mut trail, &app).await;
     figures_and_accounts(&mut trail, &app).await;
     machines(&mut trail, &app).await;

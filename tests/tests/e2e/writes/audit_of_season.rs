@@ -56,6 +56,23 @@ pub(super) async fn stands(trail: &mut Trail<'_>, app: &TestApp, stead: &Farmste
     let (made, event) =
         trail.does(user, "create_stand_count", &in_field("stand-counts"), &counts).await;
     is_about(&event, "stand_count", &made.id(), stead);
+    harvest(trail, app, stead).await;
+}
+
+/// What the field gave.
+async fn harvest(trail: &mut Trail<'_>, app: &TestApp, stead: &Farmstead) {
+    let (user, path) = (&app.grower, format!("/v1/fields/{}/yields", stead.field));
+    let grain = json!({"value": 8, "unit": "t/har"});
+    let given =
+        json!({"harvested_on": "2026-10-12", "crop": "corn", "grain": grain, "basis": "dry"});
+    let (made, event) = trail.does(user, "create_yield", &path, &given).await;
+    is_about(&event, "yield", &made.id(), stead);
+    let path = format!("/v1/yields/{}", made.id());
+    let note = json!({"note": "The east end was flooded."});
+    let (_, event) = trail.does(user, "update_yield", &path, &note).await;
+    is_about(&event, "yield", &made.id(), stead);
+    let (_, event) = trail.does(user, "delete_yield", &path, &Value::Null).await;
+    is_about(&event, "yield", &made.id(), stead);
 }
 
 async fn warmth(trail: &mut Trail<'_>, app: &TestApp, stead: &Farmstead) {

@@ -3,7 +3,11 @@
 mod append_only;
 mod audit;
 mod audit_of_follow_up;
+mod audit_of_imports;
+mod audit_of_notices;
 mod audit_of_people;
+mod audit_of_records;
+mod audit_of_records_links;
 mod audit_of_season;
 mod cost;
 mod decisions;

@@ -32,8 +32,19 @@ async fn null_empties_or_is_refused_and_absent_leaves() {
     let client = json!({"name": "Patched", "role": "read_only", "scopes": ["read"]});
     let client = app.lead.post("/v1/machine-clients", &client).await.assert_status(201).json();
     let client = client["client"]["id"].as_str().expect("an id").to_owned();
+    let hook = json!({"name": "Patched", "url": "http://127.0.0.1:9/notices"});
+    let hook = app.lead.post("/v1/webhooks", &hook).await.assert_status(201).json();
+    let hook = hook["webhook"]["id"].as_str().expect("an id").to_owned();
+    let link = json!({"name": "Patched", "system": "patched", "base_url": "http://127.0.0.1:9/api",
+        "auth": {"kind": "none"}, "preset": "ogc_features", "paging": {"kind": "links"},
+        "changes": {"kind": "etag"}, "run_every_hours": 24,
+        "resources": {"growers": {"path": "/growers", "items": "$.features[*]", "id": "/id", "name": "/name"}}});
+    let link = app.lead.create("/v1/records-links", &link).await;
     let planting = planted(&app.lead, &stead, "2027-04-10").await;
     let trial = app.lead.create("/v1/trials", &on_rows(&stead)).await;
+    let harvest = json!({"harvested_on": "2026-10-12", "crop": "corn", "basis": "dry",
+        "grain": {"value": 8, "unit": "t/har"}});
+    let harvest = app.lead.create(&format!("/v1/fields/{}/yields", stead.field), &harvest).await;
     let document = serde_json::to_value(api::routes::document()).expect("JSON");
     let (mut emptied, mut refused, mut walked) = (0, 0, Vec::new());
     for (path, item) in document["paths"].as_object().expect("paths") {
@@ -47,7 +58,10 @@ async fn null_empties_or_is_refused_and_absent_leaves() {
                 format!("/v1/accounts/{}", app.advisor.account_id)
             }
             None if path == "/v1/machine-clients/{id}" => format!("/v1/machine-clients/{client}"),
+            None if path == "/v1/records-links/{id}" => format!("/v1/records-links/{link}"),
+            None if path == "/v1/webhooks/{id}" => format!("/v1/webhooks/{hook}"),
             None if path == "/v1/plantings/{id}" => format!("/v1/plantings/{planting}"),
+            None if path == "/v1/yields/{id}" => format!("/v1/yields/{harvest}"),
             None if path == "/v1/trials/{id}" => format!("/v1/trials/{trial}"),
             Some("grower") => format!("/v1/growers/{}", app.own_grower_id),
             Some(kind) => path.replace("{id}", stead.id_of(kind).expect("an object")),
