@@ -5,6 +5,7 @@ outermost checks of the service would be tried. Half of the requests are left as
 """
 
 import hashlib
+import itertools
 import json
 import os
 import re
@@ -27,6 +28,10 @@ TEXTS = {
     "their_id": re.compile(r"[^\x00-\x1f\x7f-\x9f]{1,200}"),
     "entry": re.compile(r".+"),
 }
+# In a walk, every request has a key of its own: the answer that an earlier walk was given names what it has deleted.
+# Elsewhere keys are as they were made, the same one for many requests.
+WALKED = itertools.count()
+MADE_HERE = re.compile("[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[0-9a-f]{4}-[0-9a-f]{12}")
 # Ids whose name is not that of their collection.
 ODD = {"delivery_id": "deliveries", "run_id": "runs"}
 
@@ -52,8 +57,13 @@ def before_call(context: Any, case: Any, kwargs: Any) -> None:
     signs_out = (case.method.upper(), case.path) == SIGN_OUT
     if signs_out and case.headers.get("Authorization") in IN_USE and TOKENS:
         case.headers["Authorization"] = f"Bearer {TOKENS.pop(0)}"
+    if case.meta is None:
+        return
+    positive = case.meta.generation.mode.is_positive
+    if positive and case.meta.phase.name == "stateful" and "Idempotency-Key" in case.headers:
+        case.headers["Idempotency-Key"] = f"walk-{next(WALKED)}"
     chosen = digest(case)
-    if case.meta is None or chosen % 2:
+    if chosen % 2:
         return
     first = case.path.split("/")[2] if case.path.startswith("/v1/") else ""
     for name, value in list((case.path_parameters or {}).items()):
@@ -62,16 +72,16 @@ def before_call(context: Any, case: Any, kwargs: Any) -> None:
         case.query[name] = real(name, value)
     if isinstance(case.body, dict):
         # A body of the coverage phase is there for the edge that it lies on.
-        if case.meta.generation.mode.is_positive and case.meta.phase.name != "coverage":
+        if positive and case.meta.phase.name != "coverage":
             case.body = near(case.body, example(case), chosen // 2)
         for name, value in list(case.body.items()):
             case.body[name] = real(name, value)
 
 
 def digest(case: Any) -> int:
-    """A number that the request itself gives, so that a run can be repeated."""
+    """A number that the request itself gives, but for the ids that the service made, so that a run can be repeated."""
     parts = [case.method, case.path, case.path_parameters, case.query, case.body]
-    text = json.dumps(parts, sort_keys=True, default=repr)
+    text = MADE_HERE.sub("", json.dumps(parts, sort_keys=True, default=repr))
     return int.from_bytes(hashlib.sha256(text.encode()).digest()[:4])
 
 
