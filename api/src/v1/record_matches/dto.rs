@@ -174,6 +174,10 @@ pub struct RecordMatchFilter {
     #[serde(default)]
     #[param(nullable = false, inline)]
     pub waits_for: Option<IntakeWait>,
+    /// Only those that would be this grower's, or may be him.
+    #[serde(default)]
+    #[param(nullable = false)]
+    pub grower_id: Option<Uuid>,
     /// Rows of a page; 50 when absent.
     #[serde(default)]
     #[param(nullable = false, minimum = 1, maximum = 200, example = 50)]

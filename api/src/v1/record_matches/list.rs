@@ -4,7 +4,7 @@ use actix_web::web::Data;
 use actix_web::{HttpRequest, get};
 
 use super::dto::{RecordMatch, RecordMatchFilter, RecordMatchPage};
-use super::store;
+use super::store::{self, Wanted};
 use crate::app::AppState;
 use crate::auth::{Caller, CanKeep};
 use crate::exchange::intake::System;
@@ -35,11 +35,12 @@ pub(super) async fn list(
     query: Query<RecordMatchFilter>,
     request: HttpRequest,
 ) -> Result<Answer<RecordMatchPage>, ApiError> {
-    let RecordMatchFilter { system, kind, waits_for, limit, cursor, count } = query.0;
+    let RecordMatchFilter { system, kind, waits_for, grower_id, limit, cursor, count } = query.0;
     let asked = Asked { limit, cursor, count, updated_since: None };
     let page = PageRequest::asked(Walk::of(&request, caller.practice_id()), &asked)?;
     let system = system.map(|given| System::parse("?system", &given)).transpose()?;
-    let found = store::page(&app.db, caller.scope(), (system, kind, waits_for), &page).await?;
+    let wanted = Wanted { system, kind, waits_for, grower_id };
+    let found = store::page(&app.db, caller.scope(), wanted, &page).await?;
     let items = found.rows.into_iter().map(RecordMatch::show).collect::<Result<_, _>>()?;
     let next = found.next_cursor;
     Ok(Answer::page(RecordMatchPage { items, next_cursor: next.clone(), total: found.total }, next))

@@ -19,13 +19,27 @@ pub(super) async fn find(
     found.ok_or_else(|| ApiError::not_found("record that waits"))
 }
 
+/// Which records that wait; all where nothing is said.
+#[derive(Debug)]
+pub(super) struct Wanted {
+    /// Only of this records system.
+    pub system: Option<System>,
+    /// Only of this kind.
+    pub kind: Option<Kind>,
+    /// Only those that wait for this.
+    pub waits_for: Option<IntakeWait>,
+    /// Only of this grower.
+    pub grower_id: Option<Uuid>,
+}
+
 /// A page of the records that wait.
 pub(super) async fn page(
     db: &impl ConnectionTrait,
     scope: Scope,
-    (system, kind, waits_for): (Option<System>, Option<Kind>, Option<IntakeWait>),
+    wanted: Wanted,
     page: &PageRequest,
 ) -> Result<Page<Model>, ApiError> {
+    let Wanted { system, kind, waits_for, grower_id } = wanted;
     let mut rows = scope.record_matches();
     if let Some(system) = system {
         rows = rows.filter(Column::System.eq(system.as_str()));
@@ -35,6 +49,9 @@ pub(super) async fn page(
     }
     if let Some(waits_for) = waits_for {
         rows = rows.filter(Column::WaitsFor.eq(waits_for));
+    }
+    if let Some(grower_id) = grower_id {
+        rows = rows.filter(Column::GrowerId.eq(grower_id));
     }
     let place = |row: &Model| RowPlace { updated_at: row.updated_at, id: row.id };
     page.read(db, rows, (Column::Id, Column::UpdatedAt), place).await

@@ -80,7 +80,7 @@ fn read(text: &str) -> Option<Place> {
     Some(Place { at, kind, id: parse_id(id)? })
 }
 
-const KINDS: [TimelineKind; 15] = [
+const KINDS: [TimelineKind; 17] = [
     TimelineKind::PlanterCalibrated,
     TimelineKind::PlanterInspected,
     TimelineKind::PlanterRepaired,
@@ -96,6 +96,8 @@ const KINDS: [TimelineKind; 15] = [
     TimelineKind::RecommendationSuperseded,
     TimelineKind::RecommendationAcknowledged,
     TimelineKind::Harvested,
+    TimelineKind::TrialStarted,
+    TimelineKind::TrialClosed,
 ];
 
 #[cfg(test)]

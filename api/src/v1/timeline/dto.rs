@@ -41,6 +41,10 @@ pub enum TimelineKind {
     RecommendationAcknowledged,
     /// The field was harvested.
     Harvested,
+    /// A trial in this field was started.
+    TrialStarted,
+    /// A trial in this field was closed.
+    TrialClosed,
 }
 
 /// Something that happened.
@@ -62,7 +66,7 @@ pub struct TimelineEntry {
     /// What happened.
     pub kind: TimelineKind,
     /// Id of the object: the calibration, inspection, repair, planting, stand count, yield, conditions
-    /// report, recommendation, dig check or adjustment.
+    /// report, recommendation, dig check, adjustment or trial.
     pub id: Uuid,
     /// What happened, in a few words.
     #[schema(example = "Dig check")]

@@ -8,11 +8,11 @@ use uuid::Uuid;
 use super::dto::{TimelineEntry, TimelineKind};
 use super::moments::Moment;
 use super::summary::{self, Told};
-use super::{shed, stands};
+use super::{shed, stands, trials as tried};
 use crate::auth::Scope;
 use crate::entities::{
     accounts, adjustments, calibrations, conditions_reports, dig_checks, inspections, plantings,
-    recommendations, repairs, stand_counts, yields,
+    recommendations, repairs, stand_counts, trials, yields,
 };
 use crate::http::ApiError;
 use crate::v1::recommendations::show::Show;
@@ -30,6 +30,7 @@ struct Rows {
     plantings: HashMap<Uuid, plantings::Model>,
     stands: HashMap<Uuid, stand_counts::Model>,
     yields: HashMap<Uuid, yields::Model>,
+    trials: HashMap<Uuid, trials::Model>,
     names: HashMap<Uuid, String>,
 }
 
@@ -98,6 +99,8 @@ impl Rows {
         let counted = scope.stand_counts().filter(counted).all(db).await?;
         let harvested = yields::Column::Id.is_in(of(&[Kind::Harvested]));
         let harvested = scope.yields().filter(harvested).all(db).await?;
+        let tried = trials::Column::Id.is_in(of(&[Kind::TrialStarted, Kind::TrialClosed]));
+        let tried = scope.trials().filter(tried).all(db).await?;
         Ok(Self {
             conditions: conditions.into_iter().map(|row| (row.id, row)).collect(),
             sheets: sheets.into_iter().map(|row| (row.id, row)).collect(),
@@ -109,6 +112,7 @@ impl Rows {
             plantings: planted.into_iter().map(|row| (row.id, row)).collect(),
             stands: counted.into_iter().map(|row| (row.id, row)).collect(),
             yields: harvested.into_iter().map(|row| (row.id, row)).collect(),
+            trials: tried.into_iter().map(|row| (row.id, row)).collect(),
             names: names(db, scope, page).await?,
         })
     }
@@ -130,6 +134,9 @@ impl Rows {
             }
             Kind::Harvested => {
                 self.yields.get(&id).map(|row| stands::harvest(row, show)).transpose()
+            }
+            Kind::TrialStarted | Kind::TrialClosed => {
+                self.trials.get(&id).map(|row| tried::trial(row, kind)).transpose()
             }
             Kind::ConditionsReported => {
                 self.conditions.get(&id).map(summary::conditions).transpose()

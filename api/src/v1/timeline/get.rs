@@ -18,9 +18,9 @@ use crate::v1::recommendations::show::Show;
 ///
 /// What happened in a season, in order of time and in pages: calibrations, inspections and repairs of
 /// the planters that are used here, plantings, stand counts, harvests, conditions, recommendations as they were
-/// made, issued, acknowledged and superseded, dig checks, and adjustments as they were proposed and
-/// decided. A season is that of the
-/// practice. A grower's account does not see drafts.
+/// made, issued, acknowledged and superseded, dig checks, adjustments as they were proposed and decided, and
+/// trials as they were started and closed. A season is that of the practice. A grower's account
+/// does not see drafts.
 #[utoipa::path(
     tag = "fields", operation_id = "get_field_timeline", security(("bearer" = ["read"])),
     params(("id" = Uuid, Path, description = "Id of the field."), TimelineRequest),

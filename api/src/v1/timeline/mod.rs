@@ -12,6 +12,7 @@ mod shed;
 mod sheets;
 mod stands;
 mod summary;
+mod trials;
 
 use crate::operations::Operations;
 

@@ -7,7 +7,7 @@ use sea_orm::{ColumnTrait, ConnectionTrait, QueryFilter, QuerySelect, QueryTrait
 use uuid::Uuid;
 
 use super::dto::TimelineKind;
-use super::{shed, sheets, stands};
+use super::{shed, sheets, stands, trials};
 use crate::auth::Scope;
 use crate::entities::{adjustments, calibrations, conditions_reports, dig_checks, recommendations};
 use crate::http::ApiError;
@@ -54,6 +54,7 @@ pub(super) async fn of_field(
     all.extend(calibrations_of(db, scope, field_id).await?);
     all.extend(shed::moments(db, scope, field_id).await?);
     all.extend(stands::moments(db, scope, field_id).await?);
+    all.extend(trials::moments(db, scope, field_id).await?);
     all.sort_unstable();
     Ok(all)
 }

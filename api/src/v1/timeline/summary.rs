@@ -74,18 +74,7 @@ pub(super) fn recommendation(
         TimelineKind::RecommendationSuperseded => {
             ("superseded", "A later revision counts now.".to_owned())
         }
-        TimelineKind::RecommendationMade
-        | TimelineKind::PlanterCalibrated
-        | TimelineKind::PlanterInspected
-        | TimelineKind::PlanterRepaired
-        | TimelineKind::Planted
-        | TimelineKind::StandCounted
-        | TimelineKind::Harvested
-        | TimelineKind::ConditionsReported
-        | TimelineKind::DigChecked
-        | TimelineKind::AdjustmentProposed
-        | TimelineKind::AdjustmentAccepted
-        | TimelineKind::AdjustmentDeclined => ("made", settings),
+        _ => ("made", settings),
     };
     Ok(Told { title: format!("Revision {} {became}", row.revision), summary })
 }
@@ -134,19 +123,7 @@ pub(super) fn adjustment(
     let title = match kind {
         TimelineKind::AdjustmentAccepted => "Change accepted",
         TimelineKind::AdjustmentDeclined => "Change declined",
-        TimelineKind::AdjustmentProposed
-        | TimelineKind::PlanterCalibrated
-        | TimelineKind::PlanterInspected
-        | TimelineKind::PlanterRepaired
-        | TimelineKind::Planted
-        | TimelineKind::StandCounted
-        | TimelineKind::Harvested
-        | TimelineKind::ConditionsReported
-        | TimelineKind::DigChecked
-        | TimelineKind::RecommendationMade
-        | TimelineKind::RecommendationIssued
-        | TimelineKind::RecommendationSuperseded
-        | TimelineKind::RecommendationAcknowledged => "Change proposed",
+        _ => "Change proposed",
     };
     let reason = row.reason.as_ref().filter(|_| declined);
     let summary = match reason {

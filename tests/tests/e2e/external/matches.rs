@@ -67,6 +67,10 @@ async fn land_shows_a_field_under_another_name_on_another_farm() {
     // 6 of 14 parts, by hand.
     assert_eq!(candidate["overlap"], 0.43);
     assert_eq!(waiting["grower_id"], stead.grower);
+    let of = |grower: &str| format!("{LIST}?grower_id={grower}");
+    assert_eq!(only(&app, &of(&stead.grower)).await["id"], waiting["id"]);
+    let somebody = app.lead.create("/v1/growers", &json!({"name": "Somebody"})).await;
+    assert_eq!(app.lead.get(&of(&somebody)).await.assert_status(200).json()["items"], json!([]));
     let done = decide(&app, LIST, &waiting, &json!({"decision": "new"})).await.assert_status(200);
     assert_eq!(done.json()["record"]["outcome"], "created");
     assert_eq!(many(&app, "fields").await, 2);

@@ -5,6 +5,7 @@ mod design;
 mod map;
 mod pages;
 mod plots;
+mod timeline;
 
 use serde_json::{Value, json};
 use tests::{Farmstead, User};

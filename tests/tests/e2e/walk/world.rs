@@ -177,9 +177,8 @@ async fn upstream(user: &User, lead: &User, stead: &Farmstead, name: &str) -> (S
     };
     let grower = json!({"name": name.to_uppercase()});
     put(&format!("growers/{}", stead.grower), &grower).await.assert_status(409);
-    let matches = user.get("/v1/record-matches?limit=200").await.assert_status(200).json();
-    let waiting = matches["items"].as_array().expect("items");
-    let waiting = waiting.iter().find(|it| it["grower_id"] == stead.grower).expect("it waits");
+    let list = format!("/v1/record-matches?grower_id={}", stead.grower);
+    let matches = user.get(&list).await.assert_status(200).json();
     let farm = |name: &str| json!({"grower_id": stead.grower, "name": name});
     let path = format!("farms/{}", stead.farm);
     let made = put(&path, &farm("Second farm")).await.assert_status(201).json();
@@ -188,7 +187,7 @@ async fn upstream(user: &User, lead: &User, stead: &Farmstead, name: &str) -> (S
     put(&path, &farm("Theirs")).await.assert_status(409);
     let list = format!("/v1/record-conflicts?grower_id={}", stead.grower);
     let conflicts = user.get(&list).await.assert_status(200).json();
-    (id_at(waiting, "/id"), id_at(&conflicts, "/items/0/id"))
+    (id_at(&matches, "/items/0/id"), id_at(&conflicts, "/items/0/id"))
 }
 
 /// A link to a records system that nobody runs.
