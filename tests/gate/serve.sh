@@ -13,7 +13,10 @@ done
 "$dibble" serve --address 127.0.0.1:0 --log "info" --log-format json >"$dir/log" 2>&1 &
 server=$!
 stop() {
+    failed=$?
     kill "$server" 2>/dev/null && wait "$server" || true
+    # What the service itself found wrong, when what was tried with it failed.
+    [ "$failed" = 0 ] || grep -E '"level":"(WARN|ERROR)"' "$dir/log" | tail -n 20 >&2 || true
     rm -rf "$dir"
 }
 trap stop EXIT

@@ -27,12 +27,19 @@ def call(method, address, body=None, token=None):
     return json.loads(text) if text else None
 
 
-def wait_for(what, found, seconds=20):
-    for _ in range(seconds * 10):
-        if (value := found()) is not None:
-            return value
+# Longer than the two tries and the wait that follow when one try goes wrong. Whoever waits long says so.
+LONGEST, LONG = 100, 10
+
+
+def wait_for(what, found, said=lambda: ""):
+    began = time.monotonic()
+    while (value := found()) is None:
+        if time.monotonic() - began > LONGEST:
+            raise SystemExit(f"this did not come: {what} {said()}")
         time.sleep(0.1)
-    raise SystemExit(f"this did not come: {what}")
+    if (took := time.monotonic() - began) > LONG:
+        print(f"late: {what} took {took:.0f} s {said()}")
+    return value
 
 
 class Service:
@@ -85,8 +92,11 @@ def check(service, receiver, form):
     made = service.call("POST", "/v1/webhooks", {"name": name, "url": f"{receiver.url}/notices", "form": form})
     path, first = f"/v1/webhooks/{made['webhook']['id']}", made["secret"]
 
+    def deliveries():
+        return json.dumps([service.call("GET", path), service.call("GET", f"{path}/deliveries")])
+
     def taken(object_id, good=True):
-        came = wait_for(f"{name}: a notice", lambda: receiver.came(object_id))
+        came = wait_for(f"{name}: a notice", lambda: receiver.came(object_id), said=deliveries)
         expect(f"{name}: {came}", came["good"] == good)
         return came
 
