@@ -27,19 +27,12 @@ def call(method, address, body=None, token=None):
     return json.loads(text) if text else None
 
 
-# Longer than the two tries and the wait that follow when one try goes wrong. Whoever waits long says so.
-LONGEST, LONG = 100, 10
-
-
-def wait_for(what, found, said=lambda: ""):
-    began = time.monotonic()
-    while (value := found()) is None:
-        if time.monotonic() - began > LONGEST:
-            raise SystemExit(f"this did not come: {what} {said()}")
+def wait_for(what, found, seconds=20, said=lambda: ""):
+    for _ in range(seconds * 10):
+        if (value := found()) is not None:
+            return value
         time.sleep(0.1)
-    if (took := time.monotonic() - began) > LONG:
-        print(f"late: {what} took {took:.0f} s {said()}")
-    return value
+    raise SystemExit(f"this did not come: {what} {said()}")
 
 
 class Service:
